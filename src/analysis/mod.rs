@@ -1,0 +1,3 @@
+//! Analyses of the resolved geometry. Each is a room of its own and none knows another.
+
+pub mod report;

@@ -1,0 +1,62 @@
+//! The sink that every stage reports into.
+
+use super::{Diagnostic, Severity};
+
+/// Everything found so far.
+#[derive(Debug, Clone, Default)]
+pub struct Problems {
+    list: Vec<Diagnostic>,
+}
+
+impl Problems {
+    /// Adds a diagnostic. The same code at the same place with the same words is kept once;
+    /// found again in another size, that size is added to it.
+    pub fn push(&mut self, diagnostic: impl Into<Diagnostic>) {
+        let new = diagnostic.into();
+        let same = self.list.iter_mut().find(|d| {
+            d.code == new.code && d.labels.first().map(|l| l.span) == new.labels.first().map(|l| l.span) && d.headline == new.headline
+        });
+        match same {
+            Some(old) => {
+                for size in new.sizes {
+                    if !old.sizes.contains(&size) {
+                        old.sizes.push(size);
+                    }
+                }
+            }
+            None => self.list.push(new),
+        }
+    }
+
+    /// Takes over all of another sink.
+    pub fn extend(&mut self, other: Self) {
+        for d in other.list {
+            self.push(d);
+        }
+    }
+
+    /// Whether any is an error.
+    #[must_use]
+    pub fn has_errors(&self) -> bool {
+        self.list.iter().any(|d| d.severity == Severity::Error)
+    }
+
+    /// Whether nothing was found.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    /// In source order: by file, then by place, errors before warnings.
+    #[must_use]
+    pub fn sorted(&self) -> Vec<&Diagnostic> {
+        let mut all: Vec<_> = self.list.iter().collect();
+        all.sort_by_key(|d| (d.labels.first().map(|l| l.span), d.severity, d.code));
+        all
+    }
+
+    /// Keeps only what the test accepts.
+    pub fn retain(&mut self, keep: impl FnMut(&Diagnostic) -> bool) {
+        self.list.retain(keep);
+    }
+}

@@ -1,0 +1,180 @@
+//! What drafting is given.
+
+use crate::geometry::Path;
+use crate::source::Span;
+
+/// A panel's figures, evaluated.
+#[derive(Debug, Clone, Default)]
+pub struct PanelInput {
+    /// Its name.
+    pub name: String,
+    /// Edges of the outline in the order drawn, each an open path that starts where the one before ends.
+    /// The outline may run either way round; drafting turns it counter-clockwise.
+    pub edges: Vec<EdgeInput>,
+    /// Tapers.
+    pub tapers: Vec<TaperInput>,
+    /// Corners rounded, bevelled, boxed.
+    pub corners: Vec<CornerInput>,
+    /// Corner joins of the allowance.
+    pub joins: Vec<JoinInput>,
+    /// Holes: closed paths in panel space.
+    pub holes: Vec<HoleInput>,
+    /// Allowance of every edge that has none of its own: value and where it is said.
+    pub allow_all: Option<(f64, Span)>,
+    /// Allowances of single edges (from `allow … on`, or a finish). The last of an edge wins.
+    pub allow: Vec<(String, f64, Span)>,
+    /// Fold lines of finished edges, outward from the finished edge: edge, distances.
+    pub folds: Vec<(String, Vec<f64>, Span)>,
+    /// Notches.
+    pub notches: Vec<NotchInput>,
+    /// Darts and pleats.
+    pub takes: Vec<TakeInput>,
+    /// Where the panel is declared.
+    pub span: Span,
+}
+
+/// An edge as drawn.
+#[derive(Debug, Clone)]
+pub struct EdgeInput {
+    /// Its name (after renaming).
+    pub name: String,
+    /// Its path.
+    pub path: Path,
+    /// Where it is drawn or called.
+    pub span: Span,
+}
+
+/// `taper edge by … over … from end`
+#[derive(Debug, Clone)]
+pub struct TaperInput {
+    /// Which edge, and where it is named.
+    pub edge: (String, Span),
+    /// How far its end moves in, mm, along the neighbouring edge.
+    pub by: f64,
+    /// Over which length of the edge.
+    pub over: Along,
+    /// At the end where it meets this edge.
+    pub from: (String, Span),
+    /// The whole line.
+    pub span: Span,
+}
+
+/// A length along an edge, or a fraction of it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Along {
+    /// mm
+    Length(f64),
+    /// 0.4 is 40 %.
+    Fraction(f64),
+}
+
+impl Along {
+    /// In mm on an edge of a given length.
+    #[must_use]
+    pub fn on(self, length: f64) -> f64 {
+        match self {
+            Self::Length(mm) => mm,
+            Self::Fraction(f) => f * length,
+        }
+    }
+}
+
+/// What is done to a corner.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CornerTreatment {
+    /// An arc of this radius, tangent to both edges; the new edge is named `first_second` in outline order.
+    Round,
+    /// A straight cut from this far on one edge to as far on the other; one new edge, named so too.
+    Bevel,
+    /// A square (parallelogram) of this side taken out; two new edges `first_second_1` and `_2`.
+    Box,
+}
+
+/// `round corner head-left by …`
+#[derive(Debug, Clone)]
+pub struct CornerInput {
+    /// What is done.
+    pub treatment: CornerTreatment,
+    /// The edges that meet, in either order, and where they are named.
+    pub edges: (String, String, Span),
+    /// Radius or side, mm.
+    pub by: f64,
+    /// The whole line.
+    pub span: Span,
+}
+
+/// How the allowances of two edges meet outside a corner.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CornerJoin {
+    /// Both cut lines run on until they meet; past the mitre limit, bevelled.
+    Mitred,
+    /// The same, but each cut line ends square: the corner of the allowance is cut off at right angles to the
+    /// stitch line of the first edge in outline order.
+    Square,
+    /// The allowance outside the hem's fold is the mirror image of the piece inside it.
+    Folded,
+    /// Cut straight from one offset end to the other.
+    Bevelled,
+}
+
+/// `corner head-left is folded`
+#[derive(Debug, Clone)]
+pub struct JoinInput {
+    /// The edges that meet, in either order.
+    pub edges: (String, String, Span),
+    /// How.
+    pub join: CornerJoin,
+}
+
+/// A hole.
+#[derive(Debug, Clone)]
+pub struct HoleInput {
+    /// Its name.
+    pub name: String,
+    /// Its closed outline, either way round.
+    pub path: Path,
+    /// Where it is asked for.
+    pub span: Span,
+}
+
+/// A notch.
+#[derive(Debug, Clone)]
+pub struct NotchInput {
+    /// On which edge.
+    pub edge: (String, Span),
+    /// Where, from the end that meets this edge; or from either when it is the middle.
+    pub at: Along,
+    /// The end it is measured from, named by the neighbour; none for the middle.
+    pub from: Option<(String, Span)>,
+    /// The whole line.
+    pub span: Span,
+}
+
+/// A dart or a pleat: what it takes from an edge.
+#[derive(Debug, Clone)]
+pub struct TakeInput {
+    /// Its kind.
+    pub kind: TakeKind,
+    /// On which edge.
+    pub edge: (String, Span),
+    /// Where its middle is.
+    pub at: Along,
+    /// The end it is measured from; none for the middle.
+    pub from: Option<(String, Span)>,
+    /// What it takes, mm.
+    pub take: f64,
+    /// The whole line.
+    pub span: Span,
+}
+
+/// Darts and pleats.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum TakeKind {
+    /// Its point lies this far inside.
+    Dart {
+        /// mm
+        deep: f64,
+    },
+    /// Folded over along the whole allowance.
+    Pleat,
+}

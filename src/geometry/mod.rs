@@ -1,0 +1,16 @@
+//! Plane geometry: points, curves, paths, offsets. No sewing words here.
+//!
+//! Millimetres, x to the right, y up. Closed paths run counter-clockwise, so that
+//! the outside lies to the right of the direction of travel.
+
+mod path;
+mod point;
+
+pub use path::{Path, Segment};
+pub use point::{Point, Vector};
+
+/// Two points closer than this are one: a tenth of what a cutter resolves, far above rounding noise.
+pub const COINCIDENT: f64 = 1e-6;
+
+/// Curves are flattened so that no point strays farther than this (mm): a tenth of a laser's kerf.
+pub const FLATTEN: f64 = 0.02;

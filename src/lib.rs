@@ -1,0 +1,11 @@
+//! Lapfell: from a pattern in text to pieces, cutter files and a sewing order.
+
+pub mod analysis;
+pub mod check;
+pub mod diagnostic;
+pub mod eval;
+pub mod geometry;
+pub mod ir;
+pub mod quantity;
+pub mod source;
+pub mod syntax;

@@ -1,0 +1,16 @@
+//! Quantities with dimensions, and the units they are read and written in.
+//!
+//! Base units: millimetre, gram, kelvin, watt, radian, one unit of currency.
+//! A dimension is a product of powers of these. This room imports nothing of the house.
+
+mod dimension;
+mod format;
+mod newtypes;
+mod unit;
+mod value;
+
+pub use dimension::Dimension;
+pub use format::{Style, UnitSystem, format_length, format_quantity};
+pub use newtypes::{Angle, Area, Length, Mass, Money};
+pub use unit::{Unit, UnitError, unit, unit_names};
+pub use value::{ArithmeticError, Currency, Quantity};

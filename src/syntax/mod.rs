@@ -1,0 +1,3 @@
+//! Syntax: from source text to the syntax tree.
+
+pub mod ast;
