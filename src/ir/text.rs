@@ -1,6 +1,6 @@
 //! Text with measures in it, worded in the unit system the reader asked for.
 
-use crate::quantity::{Area, Length, Mass};
+use crate::quantity::{Area, Dimension, Length, Mass, Quantity, Style, format_length, format_quantity};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -55,5 +55,31 @@ impl Text {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.0.iter().all(|p| matches!(p, TextPart::Words(w) if w.is_empty()))
+    }
+
+    /// The text as read, its measures in the reader's units.
+    #[must_use]
+    pub fn worded(&self, style: Style) -> String {
+        let quantity = |value, dimension| format_quantity(Quantity { value, dimension, currency: None }, style);
+        let part = |part: &TextPart| match part {
+            TextPart::Words(words) => words.clone(),
+            TextPart::Length(length) => format_length(*length, style),
+            TextPart::Area(area) => quantity(area.as_mm2(), Dimension::AREA),
+            TextPart::Mass(mass) => quantity(mass.as_grams(), Dimension::MASS),
+        };
+        self.0.iter().map(part).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn parts_are_read_in_order() {
+        let text = Text::words("sew ").length(Length::mm(450.0)).then(" from the foot");
+        let read = text.worded(Style::default());
+        assert_eq!(read, format!("sew {} from the foot", format_length(Length::mm(450.0), Style::default())));
+        assert!(Text::default().worded(Style::default()).is_empty());
     }
 }
