@@ -4,6 +4,7 @@
 //! The evaluator reads this and the trees inside it; names are known to exist and
 //! expressions to have dimensions before any number is worked out.
 
+use super::Builtin;
 use crate::source::Span;
 use crate::syntax::ast;
 use indexmap::IndexMap;
@@ -112,6 +113,8 @@ pub enum Entity {
     Quilt(QuiltId),
     /// An extra step.
     Step(StepId),
+    /// A name that every file knows: `sqrt`, `pi`.
+    Builtin(Builtin),
 }
 
 /// Names and what they mean. A name has several meanings only under `when`s that exclude each other.
