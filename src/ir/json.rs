@@ -34,7 +34,8 @@ pub fn schema() -> String {
     text
 }
 
-fn round(value: &mut serde_json::Value) {
+/// Rounds every number of a JSON value: the one place where figures are rounded on their way out.
+pub fn round(value: &mut serde_json::Value) {
     match value {
         serde_json::Value::Number(n) => {
             if let Some(f) = n.as_f64().filter(|_| n.is_f64()) {

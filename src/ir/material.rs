@@ -37,6 +37,8 @@ pub struct Material {
     pub separating: bool,
     /// Mass of one slider, lock or other part counted with it.
     pub slider_mass: Option<Mass>,
+    /// Price of one such part.
+    pub slider_price: Option<Money>,
     /// Where its figures are from: `read …` or `memory`.
     pub source: String,
     /// Where the mass figure comes from.

@@ -14,7 +14,7 @@ mod seam;
 mod text;
 
 pub use attachment::*;
-pub use json::{from_json, schema, to_json};
+pub use json::{from_json, round, schema, to_json};
 pub use material::*;
 pub use operation::*;
 pub use piece::*;

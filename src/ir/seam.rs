@@ -123,8 +123,9 @@ pub struct Opening {
     pub distance: Length,
     /// … from the end where the edge meets this one.
     pub from_end: String,
-    /// Index of the lower of the two layers it lies between; the other is the next.
-    pub above_layer: u32,
+    /// Indices of the two layers it is said to lie between, the lower first. That they are
+    /// neighbours is checked later, where it can be said in the maker's words.
+    pub between: (u32, u32),
     /// Where it is declared.
     pub origin: Span,
 }
