@@ -3,14 +3,17 @@
 //! Base units: millimetre, gram, kelvin, watt, radian, one unit of currency.
 //! A dimension is a product of powers of these. This room imports nothing of the house.
 
+mod currency;
 mod dimension;
 mod format;
 mod newtypes;
+mod slips;
 mod unit;
 mod value;
 
+pub use currency::{Currency, currency_codes};
 pub use dimension::Dimension;
-pub use format::{Style, UnitSystem, format_length, format_quantity};
+pub use format::{Style, UnitSystem, format_length, format_length_fine, format_quantity};
 pub use newtypes::{Angle, Area, Length, Mass, Money};
 pub use unit::{Unit, UnitError, unit, unit_names};
-pub use value::{ArithmeticError, Currency, Quantity};
+pub use value::{ArithmeticError, Quantity};
