@@ -10,6 +10,8 @@ mod material;
 mod operation;
 mod piece;
 mod provenance;
+#[cfg(test)]
+pub(crate) mod sample;
 mod seam;
 mod text;
 

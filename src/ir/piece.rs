@@ -120,6 +120,8 @@ pub struct EdgeFinish {
     pub stitch_at: Length,
     /// How many rows.
     pub rows: u32,
+    /// What it consumes on one copy.
+    pub uses: Vec<super::Use>,
     /// Where this is said.
     pub origin: Span,
 }

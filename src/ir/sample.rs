@@ -1,0 +1,521 @@
+//! Small designs built by hand, for tests of everything that reads resolved geometry.
+
+use super::*;
+use crate::geometry::{Path, Point, Segment, Vector};
+use crate::quantity::{Angle, Area, Length, Mass, Money};
+use crate::source::FileId;
+
+/// A millimetre length, short.
+pub(crate) const fn mm(value: f64) -> Length {
+    Length::mm(value)
+}
+
+/// A design under construction.
+pub(crate) struct Sample {
+    pub(crate) design: Design,
+    line: usize,
+}
+
+impl Sample {
+    pub(crate) fn new(name: &str, title: &str) -> Self {
+        let design = Design {
+            format: FORMAT_VERSION,
+            name: name.into(),
+            title: title.into(),
+            size: None,
+            size_title: "as drawn".into(),
+            files: vec![format!("{name}.fell")],
+            parameters: Vec::new(),
+            materials: Vec::new(),
+            pieces: Vec::new(),
+            attachments: Vec::new(),
+            seams: Vec::new(),
+            applied: Vec::new(),
+            quilting: Vec::new(),
+            operations: Vec::new(),
+            cautions: Vec::new(),
+            accepted: Vec::new(),
+            provenance: Provenance::default(),
+        };
+        Self { design, line: 0 }
+    }
+
+    /// A fresh line of the imagined source.
+    pub(crate) fn span(&mut self) -> Span {
+        self.line += 1;
+        Span::new(FileId(0), self.line * 100, self.line * 100 + 80)
+    }
+
+    /// A step of provenance without inputs.
+    pub(crate) fn trace(&mut self, what: &str, value: &str, number: f64) -> TraceId {
+        let origin = self.span();
+        self.design.provenance.add(TraceNode {
+            what: what.into(),
+            how: "as written".into(),
+            value: value.into(),
+            number: Some(number),
+            origin: Some(origin),
+            place: format!("{}.fell:{}", self.design.name, self.line),
+            inputs: Vec::new(),
+        })
+    }
+
+    pub(crate) fn material(&mut self, name: &str, kind: MaterialKind) -> MaterialId {
+        let why_mass = self.trace(&format!("mass of {name}"), "given", 0.0);
+        let why_price = self.trace(&format!("price of {name}"), "given", 0.0);
+        let origin = self.span();
+        self.design.materials.push(Material {
+            name: name.into(),
+            title: format!("The {name}"),
+            kind,
+            mass: None,
+            price: None,
+            width: None,
+            selvedge: mm(0.0),
+            thickness: None,
+            one_sided: false,
+            direction: Direction::TwoWay,
+            laser: None,
+            chain: None,
+            separating: false,
+            slider_mass: None,
+            slider_price: None,
+            source: "memory".into(),
+            why_mass,
+            why_price,
+            origin,
+        });
+        MaterialId::at(self.design.materials.len() - 1)
+    }
+
+    pub(crate) fn goods(&mut self, id: MaterialId) -> &mut Material {
+        self.design.materials.get_mut(id.index()).expect("made by this sample")
+    }
+
+    pub(crate) fn price(&mut self, id: MaterialId, amount: f64, currency: &str, per: PricedBy) {
+        self.goods(id).price = Some(Price { money: Money { amount, currency: currency.into() }, per });
+    }
+
+    /// A piece with straight edges, named in order, counter-clockwise. `cut` is width, height, area of the cut line.
+    pub(crate) fn piece(
+        &mut self,
+        name: &str,
+        material: MaterialId,
+        corners: &[(f64, f64, &str)],
+        allow: f64,
+        cut: (f64, f64, f64),
+    ) -> PieceId {
+        let why = self.trace(&format!("area of {name}"), "drawn", cut.2);
+        let points: Vec<Point> = corners.iter().map(|c| Point::new(c.0, c.1)).collect();
+        let around = |i: usize| corners.get(i % corners.len()).map(|c| c.2.to_owned()).unwrap_or_default();
+        let mut edges = Vec::new();
+        for (i, (&start, &end)) in points.iter().zip(points.iter().cycle().skip(1)).enumerate() {
+            let length = mm(start.distance(end));
+            let why = self.trace(&format!("finished length of {name}.{}", around(i)), "drawn", length.as_mm());
+            let why_allowance = self.trace(&format!("allowance of {name}.{}", around(i)), "as written", allow);
+            let origin = self.span();
+            edges.push(Edge {
+                name: around(i),
+                path: Path { start, segments: vec![Segment::Line { end }] },
+                length,
+                sewn_length: length,
+                parts: Vec::new(),
+                allowance: mm(allow),
+                finish: None,
+                raw_because: None,
+                start_neighbour: around(i + corners.len() - 1),
+                end_neighbour: around(i + 1),
+                why,
+                why_allowance,
+                origin,
+            });
+        }
+        let twice: f64 = points.iter().zip(points.iter().cycle().skip(1)).map(|(a, b)| a.x * b.y - b.x * a.y).sum();
+        let spread = |get: fn(&Point) -> f64| {
+            let low = points.iter().map(get).fold(f64::INFINITY, f64::min);
+            points.iter().map(get).fold(f64::NEG_INFINITY, f64::max) - low
+        };
+        let (width, height) = (spread(|p| p.x), spread(|p| p.y));
+        let (dx, dy) = ((cut.0 - width) / 2.0, (cut.1 - height) / 2.0);
+        let boxed = [Point::new(-dx, -dy), Point::new(width + dx, -dy), Point::new(width + dx, height + dy), Point::new(-dx, height + dy)];
+        let origin = self.span();
+        self.design.pieces.push(Piece {
+            name: name.into(),
+            label: name.into(),
+            copies: vec![Copy { name: None, mirrored: false }],
+            material,
+            edges,
+            cut_line: Path {
+                start: Point::new(-dx, -dy),
+                segments: boxed.iter().cycle().skip(1).take(4).map(|&end| Segment::Line { end }).collect(),
+            },
+            folds: Vec::new(),
+            notches: Vec::new(),
+            marks: Vec::new(),
+            holes: Vec::new(),
+            grain: Grain { angle: Some(Angle::radians(std::f64::consts::FRAC_PI_2)), within: Angle::radians(0.0), origin },
+            finished: Extent { width: mm(width), height: mm(height), area: Area::mm2(twice / 2.0), why },
+            cut: Extent { width: mm(cut.0), height: mm(cut.1), area: Area::mm2(cut.2), why },
+            origin,
+        });
+        PieceId::at(self.design.pieces.len() - 1)
+    }
+
+    /// A rectangle `foot, right, head, left`.
+    pub(crate) fn rectangle(&mut self, name: &str, material: MaterialId, (w, h): (f64, f64), allow: f64) -> PieceId {
+        let cut = (w + 2.0 * allow, h + 2.0 * allow);
+        let corners = [(0.0, 0.0, "foot"), (w, 0.0, "right"), (w, h, "head"), (0.0, h, "left")];
+        self.piece(name, material, &corners, allow, (cut.0, cut.1, cut.0 * cut.1))
+    }
+
+    pub(crate) fn copies(&mut self, piece: PieceId, copies: &[(&str, bool)]) {
+        let made = copies.iter().map(|&(name, mirrored)| Copy { name: Some(name.into()), mirrored }).collect();
+        self.piece_mut(piece).copies = made;
+    }
+
+    pub(crate) fn piece_mut(&mut self, piece: PieceId) -> &mut Piece {
+        self.design.pieces.get_mut(piece.index()).expect("made by this sample")
+    }
+
+    pub(crate) fn edge_mut(&mut self, piece: PieceId, name: &str) -> &mut Edge {
+        self.piece_mut(piece).edges.iter_mut().find(|e| e.name == name).expect("an edge of the sample")
+    }
+
+    /// The whole of a named edge.
+    pub(crate) fn side(&self, piece: PieceId, copy: Option<u32>, edge: &str) -> EdgeSide {
+        let owner = self.design.piece(piece).expect("made by this sample");
+        let index = owner.edges.iter().position(|e| e.name == edge).expect("an edge of the sample");
+        let to = owner.edges.get(index).expect("just found").length;
+        EdgeSide { piece, copy, edge: EdgeId::at(index), line: None, from: mm(0.0), to }
+    }
+
+    /// An attachment over `from..to` (from the edge's start).
+    pub(crate) fn attach(&mut self, name: &str, side: &EdgeSide, (from, to): (f64, f64), stretch: bool) -> AttachmentId {
+        let edge = self.design.edge(side.piece, side.edge).expect("an edge of the sample").clone();
+        let why = self.trace(&format!("place of {name}"), "as written", from);
+        let origin = self.span();
+        let number = 1 + self.design.attachments.iter().filter(|a| a.name == name).count();
+        self.design.attachments.push(Attachment {
+            name: name.into(),
+            number: u32::try_from(number).expect("few"),
+            component: "ribbon_loop".into(),
+            title: "A loop of ribbon".into(),
+            piece: side.piece,
+            copy: side.copy,
+            place: Place::Edge {
+                edge: side.edge,
+                from: mm(from),
+                to: mm(to),
+                distance: mm(if stretch { from } else { f64::midpoint(from, to) }),
+                from_end: edge.start_neighbour,
+                stretch,
+                why,
+            },
+            depth: mm(30.0),
+            catches: mm(8.0),
+            side: Side::Face,
+            points: Pointing::In,
+            symbol: if stretch { Symbol::Band } else { Symbol::Bar },
+            pair: None,
+            may_cross: Vec::new(),
+            uses: Vec::new(),
+            origin,
+        });
+        AttachmentId::at(self.design.attachments.len() - 1)
+    }
+
+    pub(crate) fn attachment(&mut self, id: AttachmentId) -> &mut Attachment {
+        self.design.attachments.get_mut(id.index()).expect("made by this sample")
+    }
+
+    pub(crate) fn uses(&mut self, id: AttachmentId, material: MaterialId, amount: Amount) {
+        let why = self.trace("goods used", "as written", 0.0);
+        self.attachment(id).uses.push(Use { material, amount, why });
+    }
+
+    pub(crate) fn seam(&mut self, name: &str, form: SeamForm, length: f64) -> SeamId {
+        let why = self.trace(&format!("length of {name}"), "drawn", length);
+        let origin = self.span();
+        self.design.seams.push(Seam {
+            name: name.into(),
+            title: name.into(),
+            form,
+            stitch: lockstitch(2.5),
+            finish: None,
+            length: mm(length),
+            why,
+            origin,
+        });
+        SeamId::at(self.design.seams.len() - 1)
+    }
+
+    pub(crate) fn join(&mut self, name: &str, first: EdgeSide, second: EdgeSide) -> SeamId {
+        let length = |s: &EdgeSide| s.to - s.from;
+        let (first_length, second_length) = (length(&first), length(&second));
+        let join = Join {
+            first: vec![first],
+            second: vec![second],
+            first_length,
+            second_length,
+            together: Together::Faces,
+            ease: None,
+            gather: None,
+        };
+        self.seam(name, SeamForm::Join(join), first_length.as_mm())
+    }
+
+    pub(crate) fn seam_mut(&mut self, id: SeamId) -> &mut Seam {
+        self.design.seams.get_mut(id.index()).expect("made by this sample")
+    }
+
+    pub(crate) fn stack_mut(&mut self, id: SeamId) -> &mut Stack {
+        match &mut self.seam_mut(id).form {
+            SeamForm::Stack(stack) => stack,
+            SeamForm::Join(_) => panic!("the sample made a join"),
+        }
+    }
+
+    pub(crate) fn join_mut(&mut self, id: SeamId) -> &mut Join {
+        match &mut self.seam_mut(id).form {
+            SeamForm::Join(join) => join,
+            SeamForm::Stack(_) => panic!("the sample made a stack"),
+        }
+    }
+
+    pub(crate) fn operation(&mut self, name: &str, kind: OperationKind, subject: Subject, what: &str) -> OperationId {
+        let origin = self.span();
+        self.design.operations.push(Operation {
+            name: name.into(),
+            kind,
+            subject,
+            what: Text::words(what),
+            places: Vec::new(),
+            facing: None,
+            stitch: None,
+            sewn: mm(0.0),
+            plies: 0,
+            after: Vec::new(),
+            origin,
+        });
+        OperationId::at(self.design.operations.len() - 1)
+    }
+
+    pub(crate) fn op(&mut self, id: OperationId) -> &mut Operation {
+        self.design.operations.get_mut(id.index()).expect("made by this sample")
+    }
+
+    /// `later` follows `earlier`.
+    pub(crate) fn after(&mut self, later: OperationId, earlier: OperationId, because: &str) {
+        self.op(later).after.push(After { operation: earlier, because: because.into() });
+    }
+}
+
+pub(crate) fn lockstitch(length: f64) -> Stitch {
+    Stitch { kind: StitchKind::Lockstitch, length: mm(length) }
+}
+
+pub(crate) fn finish(name: &str, needs: f64, encloses: bool, origin: Span) -> SeamFinish {
+    SeamFinish {
+        name: name.into(),
+        needs: mm(needs),
+        encloses,
+        stitch: Some(lockstitch(3.0)),
+        stitch_at: mm(2.0),
+        rows: 1,
+        uses: Vec::new(),
+        origin,
+    }
+}
+
+/// Ids of the quilt's parts.
+#[derive(Clone, Copy)]
+pub(crate) struct QuiltIds {
+    pub(crate) skin: MaterialId,
+    pub(crate) loft: MaterialId,
+    pub(crate) ribbon: MaterialId,
+    pub(crate) zip: MaterialId,
+    pub(crate) thread: MaterialId,
+    pub(crate) shell: PieceId,
+    pub(crate) batt: PieceId,
+    /// The first of two loops.
+    pub(crate) loops: [AttachmentId; 2],
+    /// Both halves of the zipper.
+    pub(crate) zipper: [AttachmentId; 2],
+    pub(crate) bag: SeamId,
+}
+
+/// A quilt: a tapered shell cut twice and a batt, stacked, sewn round, turned; two loops and a zipper.
+pub(crate) fn quilt() -> (Sample, QuiltIds) {
+    let mut s = Sample::new("larch", "Larch, a top quilt");
+    let skin = s.material("skin", MaterialKind::Cloth);
+    {
+        let m = s.goods(skin);
+        m.mass = Some(33e-6);
+        m.width = Some(mm(1500.0));
+        m.selvedge = mm(15.0);
+        m.one_sided = true;
+    }
+    s.price(skin, 9.4e-3, "EUR", PricedBy::Length);
+    let loft = s.material("loft", MaterialKind::Batting);
+    {
+        let m = s.goods(loft);
+        m.mass = Some(135e-6);
+        m.width = Some(mm(1500.0));
+        m.direction = Direction::Any;
+        m.thickness = Some(mm(25.0));
+    }
+    let ribbon = s.material("ribbon", MaterialKind::Ribbon);
+    s.goods(ribbon).mass = Some(3e-3);
+    s.goods(ribbon).width = Some(mm(15.0));
+    s.price(ribbon, 0.8e-3, "EUR", PricedBy::Length);
+    let zip = s.material("zip", MaterialKind::Zipper);
+    {
+        let m = s.goods(zip);
+        m.mass = Some(20e-3);
+        m.slider_mass = Some(Mass::grams(4.0));
+        m.slider_price = Some(Money { amount: 0.5, currency: "EUR".into() });
+    }
+    s.price(zip, 3e-3, "EUR", PricedBy::Length);
+
+    // Head 1300, foot 900, height 2000, 10 mm all round: the cut line encloses 2 262 601.497 mm².
+    let corners = [(200.0, 0.0, "foot"), (1100.0, 0.0, "right"), (1300.0, 2000.0, "head"), (0.0, 2000.0, "left")];
+    let cut = (1322.1, 2020.0, 2_262_601.497);
+    let shell = s.piece("shell", skin, &corners, 10.0, cut);
+    s.copies(shell, &[("outer", false), ("inner", false)]);
+    let batt = s.piece("batt", loft, &corners, 10.0, cut);
+
+    let left = s.side(shell, Some(0), "left");
+    let right = s.side(shell, Some(0), "right");
+    // Left runs from head to foot, right from foot to head.
+    let loops = [s.attach("loops", &left, (242.5, 257.5), false), s.attach("loops", &left, (592.5, 607.5), false)];
+    for id in loops {
+        s.uses(id, ribbon, Amount::Length(mm(80.0)));
+    }
+    let end = s.design.edge(shell, left.edge).expect("left").length.as_mm();
+    let zipper = [s.attach("zip", &left, (end - 450.0, end), true), s.attach("zip", &right, (0.0, 450.0), true)];
+    for (id, other, first, half) in [(zipper[0], zipper[1], true, "slider_side"), (zipper[1], zipper[0], false, "plain_side")] {
+        let a = s.attachment(id);
+        a.component = "separating_zip".into();
+        a.number = 1;
+        a.depth = mm(15.0);
+        a.pair = Some(Pair { half: half.into(), first, with: other });
+        if let Place::Edge { distance, from_end, .. } = &mut a.place {
+            *distance = mm(0.0);
+            *from_end = "foot".into();
+        }
+    }
+    s.uses(zipper[0], zip, Amount::Length(mm(450.0)));
+    s.uses(zipper[0], zip, Amount::Count(1.0));
+
+    let layer = |piece, copy, face_up, origin| Layer { piece, copy, face_up, origin };
+    let origin = s.span();
+    let layers =
+        vec![layer(batt, None, None, origin), layer(shell, Some(0), Some(true), origin), layer(shell, Some(1), Some(false), origin)];
+    let opening = EdgeSide { from: mm(800.0), to: mm(1100.0), ..right.clone() };
+    let close = finish("edgestitch", 5.0, true, origin);
+    let stack = Stack {
+        layers,
+        edges: ["foot", "right", "head", "left"].map(String::from).to_vec(),
+        around: true,
+        opening: Some(Opening { side: opening, distance: mm(800.0), from_end: "foot".into(), between: (1, 2), origin }),
+        close: Some(close),
+    };
+    let around = 900.0 + 1300.0 + 2.0 * end;
+    let bag = s.seam("bag", SeamForm::Stack(stack), around);
+    let thread = s.material("thread", MaterialKind::Thread);
+    s.goods(thread).mass = Some(27e-6);
+    quilt_operations(&mut s, (shell, batt), (loops, zipper, bag), around);
+    (s, QuiltIds { skin, loft, ribbon, zip, thread, shell, batt, loops, zipper, bag })
+}
+
+fn quilt_operations(
+    s: &mut Sample,
+    (shell, batt): (PieceId, PieceId),
+    (loops, zipper, bag): ([AttachmentId; 2], [AttachmentId; 2], SeamId),
+    around: f64,
+) {
+    // In no order, as the evaluator may leave them.
+    let close = s.operation("bag", OperationKind::Close, Subject::Seam(bag), "Close the opening.");
+    let turn = s.operation("bag", OperationKind::Turn, Subject::Seam(bag), "Turn the bag right side out through the opening.");
+    let sew = s.operation("bag", OperationKind::Stack, Subject::Seam(bag), "Sew around the three layers, leaving the opening.");
+    let set_zip = s.operation("zip", OperationKind::Place, Subject::Attachment(zipper[0]), "Baste the halves of the zipper.");
+    let set_loops = s.operation("loops", OperationKind::Place, Subject::Attachment(loops[0]), "Baste each loop, its fold pointing in.");
+    let prepare = s.operation("loops", OperationKind::Prepare, Subject::Attachment(loops[0]), "Cut the ribbon and seal its ends.");
+    let cut_batt = s.operation("batt", OperationKind::Cut, Subject::Piece(batt), "Cut batt once.");
+    let cut_shell = s.operation("shell", OperationKind::Cut, Subject::Piece(shell), "Cut shell twice.");
+    s.after(set_loops, prepare, "the loops must be ready to be set");
+    s.after(set_loops, cut_shell, "the edge must be cut");
+    s.after(set_zip, cut_shell, "the edge must be cut");
+    s.after(sew, set_loops, "the seam catches their ends");
+    s.after(sew, set_zip, "the seam catches its tapes");
+    s.after(sew, cut_batt, "the batt lies in the stack");
+    s.after(turn, sew, "only a sewn bag can be turned");
+    s.after(close, turn, "once closed it can't be turned");
+    let place = |side: EdgeSide, distances: &[f64], end: &str| Where {
+        side,
+        distances: distances.iter().map(|&d| mm(d)).collect(),
+        from_end: end.into(),
+    };
+    let (left, right) = (s.side(shell, Some(0), "left"), s.side(shell, Some(0), "right"));
+    s.op(set_loops).places = vec![place(left.clone(), &[250.0, 600.0], "head")];
+    s.op(set_zip).places = vec![place(left, &[0.0], "foot"), place(right, &[0.0], "foot")];
+    let op = s.op(sew);
+    op.stitch = Some(lockstitch(2.5));
+    op.sewn = mm(around - 300.0);
+    op.plies = 3;
+    op.facing = Some("outer and inner face to face".into());
+    let op = s.op(close);
+    op.stitch = Some(lockstitch(3.0));
+    op.sewn = mm(around);
+    op.plies = 4;
+    s.design.cautions.push(Text::words("Sealing ends with a flame drips hot plastic: work over metal, away from batting."));
+}
+
+/// A tarp of two mirrored halves with a ridge join; all other edges hemmed.
+pub(crate) fn tarp() -> (Sample, PieceId, SeamId) {
+    let mut s = Sample::new("heron", "Heron, a flat tarp");
+    let fly = s.material("fly", MaterialKind::Cloth);
+    {
+        let m = s.goods(fly);
+        m.mass = Some(45e-6);
+        m.width = Some(mm(1500.0));
+        m.selvedge = mm(10.0);
+        m.one_sided = true;
+    }
+    s.price(fly, 12e-3, "CHF", PricedBy::Length);
+    let corners = [(0.0, 0.0, "foot"), (1300.0, 0.0, "right"), (1400.0, 2800.0, "head"), (0.0, 2800.0, "ridge")];
+    let half = s.piece("half", fly, &corners, 20.0, (1440.0, 2840.0, 1440.0 * 2840.0));
+    s.copies(half, &[("sunny", false), ("shady", true)]);
+    for edge in ["foot", "right", "head"] {
+        let origin = s.span();
+        let done = EdgeFinish {
+            name: "double_hem".into(),
+            folds: vec![mm(0.0), mm(10.0)],
+            encloses: true,
+            stitch: Some(lockstitch(3.0)),
+            stitch_at: mm(8.0),
+            rows: 1,
+            uses: Vec::new(),
+            origin,
+        };
+        s.edge_mut(half, edge).finish = Some(done);
+    }
+    let (a, b) = (s.side(half, Some(0), "ridge"), s.side(half, Some(1), "ridge"));
+    let ridge = s.join("ridge", a, b);
+    let origin = s.span();
+    s.seam_mut(ridge).finish = Some(finish("felled", 15.0, true, origin));
+    (s, half, ridge)
+}
+
+/// The inward direction at an edge's start, for notches.
+pub(crate) fn notch(edge: EdgeId, at: f64, origin: Span) -> Notch {
+    Notch {
+        edge,
+        at: mm(at),
+        point: Point::new(0.0, 0.0),
+        inward: Vector::new(0.0, 1.0),
+        depth: mm(4.0),
+        reason: NotchReason::Asked,
+        origin,
+    }
+}
