@@ -80,7 +80,8 @@ pub enum ComponentItem {
     /// `catches w`: how much of it the seam must catch.
     Catches(Expr),
     /// `faces face|back|either`: the side of the piece it lies on while sewing.
-    Faces(Name),
+    /// `faces back, face` for the two halves of a pair that lie on different sides.
+    Faces(Name, Option<Name>),
     /// `points in|out`: which way it points while sewing.
     Points(Name),
     /// `symbol bar|band|cross|ring|tick`: how drawings mark it.
