@@ -3,9 +3,14 @@
 //! Millimetres, x to the right, y up. Closed paths run counter-clockwise, so that
 //! the outside lies to the right of the direction of travel.
 
+mod bounds;
+mod curve;
+mod make;
 mod path;
 mod point;
 
+pub use bounds::Bounds;
+pub use make::Side;
 pub use path::{Path, Segment};
 pub use point::{Point, Vector};
 
@@ -14,3 +19,6 @@ pub const COINCIDENT: f64 = 1e-6;
 
 /// Curves are flattened so that no point strays farther than this (mm): a tenth of a laser's kerf.
 pub const FLATTEN: f64 = 0.02;
+
+#[cfg(test)]
+mod tests;

@@ -41,6 +41,18 @@ impl Point {
         self + (other - self) * t
     }
 
+    /// Whether both coordinates are numbers, neither infinite.
+    #[must_use]
+    pub fn is_finite(self) -> bool {
+        self.x.is_finite() && self.y.is_finite()
+    }
+
+    /// Turned about another point by an angle, radians, to the left.
+    #[must_use]
+    pub fn rotated(self, about: Self, radians: f64) -> Self {
+        about + (self - about).turned(radians)
+    }
+
     /// The mirror image in the line through `on` along `direction` (any length but zero).
     #[must_use]
     pub fn mirrored(self, on: Self, direction: Vector) -> Self {
@@ -86,6 +98,19 @@ impl Vector {
     #[must_use]
     pub fn right(self) -> Self {
         Self::new(self.y, -self.x)
+    }
+
+    /// Turned by an angle, radians, to the left.
+    #[must_use]
+    pub fn turned(self, radians: f64) -> Self {
+        let (sin, cos) = radians.sin_cos();
+        Self::new(self.x * cos - self.y * sin, self.x * sin + self.y * cos)
+    }
+
+    /// The angle by which one turns left to go on along `other`, radians, in (-π, π].
+    #[must_use]
+    pub fn turn_to(self, other: Self) -> f64 {
+        self.cross(other).atan2(self.dot(other))
     }
 
     /// Scalar product.
