@@ -1,0 +1,46 @@
+//! Section 4: files, what they import and what they declare.
+
+use pest::iterators::Pair;
+
+use super::builder::{Builder, Built, Fault};
+use super::grammar::Rule;
+use crate::syntax::ast::{Declaration, File, Imported, Use};
+
+impl<'i> Builder<'_> {
+    /// A whole file.
+    pub(super) fn file(&mut self, pair: Pair<'i, Rule>) -> Built<File> {
+        let mut parts = self.parts(pair);
+        let uses = self.all(&mut parts, Rule::use_decl, Self::use_decl)?;
+        let declarations = self.all(&mut parts, Rule::declaration, Self::declaration)?;
+        Ok(File { uses, declarations })
+    }
+
+    /// `use std.trims { ribbon_loop as loop }`
+    pub(super) fn use_decl(&mut self, pair: Pair<'i, Rule>) -> Built<Use> {
+        let mut parts = self.parts(pair);
+        let path = self.word(&parts.take(Rule::module_path)?);
+        let names = self.all(&mut parts, Rule::imported, Self::imported)?;
+        Ok(Use { path, names, span: parts.span })
+    }
+
+    fn imported(&mut self, pair: Pair<'i, Rule>) -> Built<Imported> {
+        let mut parts = self.parts(pair);
+        Ok(Imported { name: self.name(&mut parts)?, alias: self.maybe_name(&mut parts) })
+    }
+
+    /// One declaration.
+    pub(super) fn declaration(&mut self, pair: Pair<'i, Rule>) -> Built<Declaration> {
+        let mut parts = self.parts(pair);
+        let inner = parts.any()?;
+        Ok(match inner.as_rule() {
+            Rule::design => Declaration::Design(self.design(inner)?),
+            Rule::material => Declaration::Material(self.material(inner)?),
+            Rule::component => Declaration::Component(self.component(inner)?),
+            Rule::outline => Declaration::Outline(self.outline(inner)?),
+            Rule::finish => Declaration::Finish(self.finish(inner)?),
+            Rule::function => Declaration::Function(self.function(inner)?),
+            Rule::constant => Declaration::Constant(self.constant(inner)?),
+            _ => return Err(Fault::Mismatch(parts.span)),
+        })
+    }
+}
