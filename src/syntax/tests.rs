@@ -11,3 +11,14 @@ fn the_whole_language_is_read() {
     assert!(problems.is_empty());
     assert_eq!((file.uses.len(), file.declarations.len()), (2, 7));
 }
+
+#[test]
+fn the_standard_library_is_read() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("stdlib");
+    for entry in std::fs::read_dir(folder).expect("the library is there") {
+        let path = entry.expect("an entry").path();
+        let mut problems = Problems::default();
+        parse(FileId(0), &std::fs::read_to_string(&path).expect("text"), &mut problems);
+        assert!(problems.is_empty(), "{}: {problems:#?}", path.display());
+    }
+}

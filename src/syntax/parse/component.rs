@@ -89,7 +89,7 @@ impl<'i> Builder<'_> {
             Rule::footprint => ComponentItem::Footprint(self.expr(&mut inner)?),
             Rule::depth => ComponentItem::Depth(self.expr(&mut inner)?),
             Rule::catches => ComponentItem::Catches(self.expr(&mut inner)?),
-            Rule::faces => ComponentItem::Faces(self.name(&mut inner)?),
+            Rule::faces => ComponentItem::Faces(self.name(&mut inner)?, self.maybe_name(&mut inner)),
             Rule::points => ComponentItem::Points(self.name(&mut inner)?),
             Rule::symbol => ComponentItem::Symbol(self.name(&mut inner)?),
             Rule::uses => ComponentItem::Uses(self.uses(item)?),
