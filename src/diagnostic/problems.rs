@@ -35,6 +35,15 @@ impl Problems {
         }
     }
 
+    /// Marks everything found so far as holding in a size.
+    pub fn in_size(&mut self, size: Option<&str>) {
+        if let Some(size) = size {
+            for d in &mut self.list {
+                d.sizes.push(size.to_owned());
+            }
+        }
+    }
+
     /// Whether any is an error.
     #[must_use]
     pub fn has_errors(&self) -> bool {

@@ -1,3 +1,23 @@
 //! Evaluation: from the checked program and parameter values to resolved geometry.
+//!
+//! [`resolve`] works one size out: parameters first, then whatever they reach, each value once
+//! and with its provenance; then pieces, attachments, seams and the operations these ask for.
 
+mod builtin;
+mod call;
 pub mod draft;
+mod error;
+mod evaluator;
+mod expr;
+mod finish;
+mod material;
+mod outline;
+mod panel;
+mod params;
+mod piece;
+mod resolve;
+mod trade;
+mod value;
+
+pub use error::CODES;
+pub use resolve::{Override, Request, resolve};

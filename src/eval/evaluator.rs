@@ -1,0 +1,240 @@
+//! The evaluator's state: what has been worked out so far.
+
+use super::error::EvalError;
+use super::value::{Env, Goods, Traced};
+use crate::check::{ConstantId, Declared, Entity, PanelId, Program, ScopeId};
+use crate::diagnostic::{Diagnostic, Problems};
+use crate::ir::{self, Provenance, TraceId, TraceNode};
+use crate::quantity::{Style, format_quantity};
+use crate::source::{SourceMap, Span};
+use crate::syntax::ast;
+use std::collections::HashMap;
+
+/// Work stopped: the reason is already in the problems.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Stop;
+
+/// The outcome of evaluating something.
+pub(crate) type Eval<T> = Result<T, Stop>;
+
+/// What is known of something worked out at most once.
+#[derive(Debug, Clone, Default)]
+pub(crate) enum Memo<T> {
+    /// Not asked for yet.
+    #[default]
+    Fresh,
+    /// Being worked out: asked for again, it is a cycle.
+    Busy,
+    /// Done, or failed.
+    Done(Eval<T>),
+}
+
+/// Calls may nest this deep; user functions can't recurse, so honest sources stay far below.
+pub(crate) const MAX_CALL_DEPTH: u32 = 64;
+
+/// A list, or `spaced … evenly`, may hold this many values: more than any edge has loops.
+pub(crate) const MAX_REPEAT: usize = 1_000;
+
+/// A design may have this many distinct pieces.
+pub(crate) const MAX_PIECES: usize = 1_000;
+
+/// Evaluates one size of one program.
+pub(crate) struct Evaluator<'p> {
+    pub(crate) program: &'p Program,
+    pub(crate) sources: &'p SourceMap,
+    pub(crate) scope: ScopeId,
+    pub(crate) problems: Problems,
+    pub(crate) provenance: Provenance,
+    pub(crate) params: Vec<Option<Traced>>,
+    pub(crate) param_set_by: Vec<ir::SetBy>,
+    pub(crate) constants: Vec<Memo<Traced>>,
+    pub(crate) panels: HashMap<PanelId, Memo<ir::PieceId>>,
+    pub(crate) pieces: Vec<ir::Piece>,
+    pub(crate) materials: Vec<ir::Material>,
+    pub(crate) cautions: Vec<ir::Text>,
+    /// Steps behind the expression being worked out now.
+    inputs: Vec<Vec<TraceId>>,
+    pub(crate) depth: u32,
+}
+
+impl<'p> Evaluator<'p> {
+    /// With nothing worked out.
+    pub(crate) fn new(program: &'p Program, sources: &'p SourceMap, scope: ScopeId) -> Self {
+        Self {
+            program,
+            sources,
+            scope,
+            problems: Problems::default(),
+            provenance: Provenance::default(),
+            params: vec![None; program.params.len()],
+            param_set_by: vec![ir::SetBy::Default; program.params.len()],
+            constants: vec![Memo::Fresh; program.constants.len()],
+            panels: HashMap::new(),
+            pieces: Vec::new(),
+            materials: Vec::new(),
+            cautions: Vec::new(),
+            inputs: Vec::new(),
+            depth: 0,
+        }
+    }
+
+    /// Reports an error and stops the work in hand.
+    pub(crate) fn fail<T>(&mut self, error: impl Into<Diagnostic>) -> Eval<T> {
+        self.problems.push(error);
+        Err(Stop)
+    }
+
+    /// Notes that the expression in hand reads a value.
+    pub(crate) fn read(&mut self, why: TraceId) {
+        if let Some(top) = self.inputs.last_mut()
+            && !top.contains(&why)
+        {
+            top.push(why);
+        }
+    }
+
+    /// Does some work and returns, beside its result, the values it read.
+    pub(crate) fn recording<T>(&mut self, work: impl FnOnce(&mut Self) -> T) -> (T, Vec<TraceId>) {
+        self.inputs.push(Vec::new());
+        let result = work(self);
+        (result, self.inputs.pop().unwrap_or_default())
+    }
+
+    /// Works out an expression as a value with a name of its own in the provenance.
+    pub(crate) fn traced(&mut self, what: &str, expr: &'p ast::Expr, env: &Env<'p>) -> Eval<Traced> {
+        let (value, inputs) = self.recording(|me| me.expr(expr, env));
+        let value = value?;
+        let how = self.sources.snippet(expr.span).to_owned();
+        let why = self.step(what, how, &value, Some(expr.span), inputs);
+        Ok(Traced { value, why })
+    }
+
+    /// Adds a step of provenance.
+    pub(crate) fn step(
+        &mut self,
+        what: &str,
+        how: impl Into<String>,
+        value: &super::value::Value,
+        origin: Option<Span>,
+        inputs: Vec<TraceId>,
+    ) -> TraceId {
+        let number = match value {
+            super::value::Value::Quantity(q) => Some(q.value),
+            _ => None,
+        };
+        self.provenance.add(TraceNode {
+            what: what.to_owned(),
+            how: how.into(),
+            value: self.word(value),
+            number,
+            origin,
+            place: origin.map(|s| self.sources.place(s)).unwrap_or_default(),
+            inputs,
+        })
+    }
+
+    /// Adds a step for a quantity that geometry, not an expression, makes.
+    pub(crate) fn geometry_step(
+        &mut self,
+        what: &str,
+        how: impl Into<String>,
+        quantity: crate::quantity::Quantity,
+        origin: Span,
+        inputs: Vec<TraceId>,
+    ) -> TraceId {
+        self.step(what, how, &super::value::Value::Quantity(quantity), Some(origin), inputs)
+    }
+
+    /// A value in words, metric.
+    pub(crate) fn word(&self, value: &super::value::Value) -> String {
+        use super::value::Value;
+        match value {
+            Value::Quantity(q) => format_quantity(*q, Style::default()),
+            Value::Truth(true) => "yes".to_owned(),
+            Value::Truth(false) => "no".to_owned(),
+            Value::Text(t) => super::expr::plain(t),
+            Value::Choice(word) => word.clone(),
+            Value::Point(x, y) => format!("({x} mm, {y} mm)"),
+            Value::List(items) => items.iter().map(|v| self.word(v)).collect::<Vec<_>>().join(", "),
+            Value::Material(goods) => goods.title.clone(),
+        }
+    }
+
+    /// What a name means from a scope, of those whose `when`s hold.
+    pub(crate) fn entity(&mut self, scope: ScopeId, name: &ast::Name) -> Eval<Entity> {
+        let candidates = self.program.lookup(scope, &name.text);
+        if candidates.is_empty() {
+            return self.fail(EvalError::Unknown { name: name.clone() });
+        }
+        for &candidate in candidates {
+            if self.holds(candidate)? {
+                return Ok(candidate);
+            }
+        }
+        self.fail(EvalError::NotInThisCase { name: name.clone() })
+    }
+
+    /// Whether the `when`s around a declaration hold.
+    pub(crate) fn holds(&mut self, entity: Entity) -> Eval<bool> {
+        let program = self.program;
+        match entity {
+            Entity::Constant(id) => self.guards(program.constants.get(id.index())),
+            Entity::Function(id) => self.guards(program.functions.get(id.index())),
+            Entity::Material(id) => self.guards(program.materials.get(id.index())),
+            Entity::Component(id) => self.guards(program.components.get(id.index())),
+            Entity::Outline(id) => self.guards(program.outlines.get(id.index())),
+            Entity::Finish(id) => self.guards(program.finishes.get(id.index())),
+            Entity::Panel(id) | Entity::Copy(id, _) => self.guards(program.panels.get(id.index())),
+            Entity::Attach(id) => self.guards(program.attaches.get(id.index())),
+            Entity::Seam(id) => self.guards(program.seams.get(id.index())),
+            Entity::Quilt(id) => self.guards(program.quilts.get(id.index())),
+            Entity::Step(id) => self.guards(program.steps.get(id.index())),
+            _ => Ok(true),
+        }
+    }
+
+    /// Whether the `when`s around a declaration hold.
+    pub(crate) fn guards<T>(&mut self, declared: Option<&'p Declared<T>>) -> Eval<bool> {
+        let Some(declared) = declared else { return Ok(false) };
+        for guard in &declared.guards {
+            if self.truth(&guard.condition, &Env::of(declared.scope))? != guard.holds {
+                return Ok(false);
+            }
+        }
+        Ok(true)
+    }
+
+    /// A constant's value, worked out once.
+    pub(crate) fn constant(&mut self, id: ConstantId, at: Span) -> Eval<Traced> {
+        let program = self.program;
+        let Some(declared) = program.constants.get(id.index()) else { return Err(Stop) };
+        match self.constants.get(id.index()) {
+            Some(Memo::Done(done)) => return done.clone(),
+            Some(Memo::Busy) => return self.fail(EvalError::Cycle { name: declared.item.name.text.clone(), at }),
+            _ => {}
+        }
+        self.set_constant(id, Memo::Busy);
+        let env = Env::of(declared.scope);
+        let value = self.traced(&declared.item.name.text, &declared.item.value, &env).map(|t| named(t, &declared.item.name.text));
+        self.set_constant(id, Memo::Done(value.clone()));
+        value
+    }
+
+    fn set_constant(&mut self, id: ConstantId, memo: Memo<Traced>) {
+        if let Some(slot) = self.constants.get_mut(id.index()) {
+            *slot = memo;
+        }
+    }
+}
+
+/// A material goes by the name of the `let` that holds it.
+pub(crate) fn named(traced: Traced, name: &str) -> Traced {
+    use super::value::Value;
+    match traced.value {
+        Value::Material(goods) => {
+            let goods = Goods { name: name.to_owned(), ..(*goods).clone() };
+            Traced { value: Value::Material(std::rc::Rc::new(goods)), why: traced.why }
+        }
+        value => Traced { value, why: traced.why },
+    }
+}

@@ -1,0 +1,408 @@
+//! Panels: from what the source says to a drafted piece.
+
+use super::call::Item;
+use super::draft::{
+    self, Along, CornerInput, CornerJoin, CornerTreatment, Drafted, HoleInput, JoinInput, NotchInput, PanelInput, TakeInput, TakeKind, TaperInput,
+};
+use super::error::EvalError;
+use super::evaluator::{Eval, Evaluator, MAX_PIECES, MAX_REPEAT, Memo, Stop};
+use super::finish::FinishValue;
+use super::value::{Env, Value};
+use crate::check::{Entity, PanelId};
+use crate::geometry::Path;
+use crate::ir::{self, PieceId, TraceId};
+use crate::quantity::{Dimension, Quantity};
+use crate::source::Span;
+use crate::syntax::ast::{self, PanelItem, PlaceKind, ShapeKind};
+use std::collections::BTreeMap;
+
+/// What a panel says beside its outline.
+#[derive(Debug, Default)]
+pub(crate) struct Sayings<'p> {
+    /// The figures for drafting.
+    pub(crate) input: PanelInput,
+    /// Values behind the outline.
+    pub(crate) shape_inputs: Vec<TraceId>,
+    /// How the outline is made, as written.
+    pub(crate) shape_how: String,
+    /// Values behind each edge's allowance; the empty name stands for all others.
+    pub(crate) allow_why: BTreeMap<String, TraceId>,
+    /// Edges finished.
+    pub(crate) finishes: BTreeMap<String, (FinishValue, &'p ast::UseFinish)>,
+    /// Edges left raw.
+    pub(crate) raw: BTreeMap<String, String>,
+}
+
+impl<'p> Evaluator<'p> {
+    /// The piece of a panel, drafted once.
+    pub(crate) fn panel(&mut self, id: PanelId, at: Span) -> Eval<PieceId> {
+        let program = self.program;
+        let Some(declared) = program.panels.get(id.index()) else { return Err(Stop) };
+        match self.panels.get(&id) {
+            Some(Memo::Done(done)) => return *done,
+            Some(Memo::Busy) => return self.fail(EvalError::Cycle { name: declared.item.name.text.clone(), at }),
+            _ => {}
+        }
+        self.panels.insert(id, Memo::Busy);
+        let name = declared.item.name.text.clone();
+        let env = Env::labelled(declared.scope, format!("{name}."));
+        let piece = self.draft_panel(&declared.item, name, &env);
+        self.panels.insert(id, Memo::Done(piece));
+        piece
+    }
+
+    /// Drafts a panel under a name; `env` holds what its body may use.
+    pub(crate) fn draft_panel(&mut self, panel: &'p ast::Panel, name: String, env: &Env<'p>) -> Eval<PieceId> {
+        if self.pieces.len() >= MAX_PIECES {
+            let (what, count) = ("pieces".to_owned(), self.pieces.len() + 1);
+            return self.fail(EvalError::TooMany { what, count, most: MAX_PIECES, span: panel.name.span });
+        }
+        let items = self.active(&panel.items, env, split)?;
+        let mut said = Sayings::default();
+        said.input.name.clone_from(&name);
+        said.input.span = panel.name.span;
+        self.shape(&items, env, &mut said)?;
+        let mut whole = true;
+        for item in &items {
+            // Each line of a panel can be wrong by itself; all are reported.
+            whole &= self.panel_item(item, env, &mut said).is_ok();
+        }
+        let drafted = draft::draft(&said.input, &mut self.problems);
+        let (Some(drafted), true) = (drafted, whole) else { return Err(Stop) };
+        let cut = items.iter().find_map(|i| if let PanelItem::Cut(c) = i { Some(c) } else { None });
+        let Some(cut) = cut else { return Err(Stop) };
+        let piece = self.piece(panel, name, cut, &items, drafted, said, env)?;
+        self.pieces.push(piece);
+        Ok(PieceId::at(self.pieces.len() - 1))
+    }
+
+    /// The outline and what reshapes it, with the values these read.
+    fn shape(&mut self, items: &[&'p PanelItem], env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
+        let shape = items.iter().find_map(|i| if let PanelItem::Shape(s) = i { Some(s) } else { None });
+        let Some(shape) = shape else { return Err(Stop) };
+        if let ShapeKind::As(other) = &shape.kind {
+            return self.shape_as(other, shape.span, env, said);
+        }
+        let (edges, inputs) = self.recording(|me| match &shape.kind {
+            ShapeKind::Call { outline, arguments } => me.outline_call(outline, arguments, env, shape.span),
+            ShapeKind::Drawn(items) => me.outline(items, &env.clone(), shape.span, None),
+            ShapeKind::As(_) => Err(Stop),
+        });
+        said.input.edges = edges?;
+        said.shape_inputs = inputs;
+        said.shape_how = self.sources.snippet(shape.span).to_owned();
+        for item in items {
+            if let PanelItem::Rename(rename) = item {
+                for edge in said.input.edges.iter_mut().filter(|e| e.name == rename.from.text) {
+                    edge.name.clone_from(&rename.to.text);
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// The same outline as another panel, with the tapers and corners it has.
+    fn shape_as(&mut self, other: &'p ast::Name, span: Span, env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
+        let program = self.program;
+        let Entity::Panel(id) = self.entity(env.scope, other)? else {
+            return self.fail(EvalError::WrongKind { wanted: "a panel", got: format!("`{}`", other.text), span: other.span });
+        };
+        self.panel(id, other.span)?;
+        let Some(declared) = program.panels.get(id.index()) else { return Err(Stop) };
+        let source_env = Env::labelled(declared.scope, format!("{}.", other.text));
+        let items = self.active(&declared.item.items, &source_env, split)?;
+        self.shape(&items, &source_env, said)?;
+        for item in items {
+            if matches!(item, PanelItem::Taper(_) | PanelItem::Corner(_)) {
+                self.panel_item(item, &source_env, said)?;
+            }
+        }
+        said.shape_how = format!("{}: {}", self.sources.snippet(span), said.shape_how);
+        Ok(())
+    }
+
+    fn panel_item(&mut self, item: &'p PanelItem, env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
+        match item {
+            PanelItem::Require(require) => self.require(require, env, None),
+            PanelItem::Taper(taper) => self.taper(taper, env, said),
+            PanelItem::Corner(corner) => self.corner(corner, env, said),
+            PanelItem::CornerJoin(join) => self.corner_join(join, said),
+            PanelItem::Hole(hole) => self.hole(hole, env, said),
+            PanelItem::Allow(allow) => self.allow(allow, env, said),
+            PanelItem::Finish(finish) => self.finish_edges(finish, env, said),
+            PanelItem::Raw(raw) => {
+                let because = self.title(Some(&raw.because), env)?;
+                said.raw.extend(raw.edges.iter().map(|e| (e.text.clone(), because.clone())));
+                Ok(())
+            }
+            PanelItem::Notch(notch) => {
+                let places = self.along_places(&notch.places, env)?;
+                for edge in &notch.edges {
+                    said.input.notches.extend(places.iter().map(|(at, from)| NotchInput {
+                        edge: (edge.text.clone(), edge.span),
+                        at: *at,
+                        from: from.clone(),
+                        span: notch.span,
+                    }));
+                }
+                Ok(())
+            }
+            PanelItem::Dart(dart) => {
+                let (take, deep) = (self.length(&dart.wide, env)?, self.length(&dart.deep, env)?);
+                self.take(TakeKind::Dart { deep }, &dart.edge, &dart.places, take, dart.span, env, said)
+            }
+            PanelItem::Pleat(pleat) => {
+                let take = self.length(&pleat.take, env)?;
+                self.take(TakeKind::Pleat, &pleat.edge, &pleat.places, take, pleat.span, env, said)
+            }
+            _ => Ok(()),
+        }
+    }
+
+    fn taper(&mut self, taper: &'p ast::Taper, env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
+        let (figures, inputs) = self.recording(|me| Ok((me.length(&taper.by, env)?, me.along(&taper.over, env)?)));
+        let (by, over) = figures?;
+        note(said, &inputs, self.sources.snippet(taper.span));
+        for edge in &taper.edges {
+            said.input.tapers.push(TaperInput {
+                edge: (edge.text.clone(), edge.span),
+                by,
+                over,
+                from: (taper.from.text.clone(), taper.from.span),
+                span: taper.span,
+            });
+        }
+        Ok(())
+    }
+
+    fn corner(&mut self, corner: &'p ast::CornerWork, env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
+        let (by, inputs) = self.recording(|me| me.length(&corner.by, env));
+        let by = by?;
+        note(said, &inputs, self.sources.snippet(corner.span));
+        let treatment = match corner.kind {
+            ast::CornerKind::Round => CornerTreatment::Round,
+            ast::CornerKind::Bevel => CornerTreatment::Bevel,
+            ast::CornerKind::Box => CornerTreatment::Box,
+        };
+        for c in &corner.corners {
+            let edges = (c.first.text.clone(), c.second.text.clone(), c.span);
+            said.input.corners.push(CornerInput { treatment, edges, by, span: corner.span });
+        }
+        Ok(())
+    }
+
+    fn corner_join(&mut self, join: &'p ast::CornerJoin, said: &mut Sayings<'p>) -> Eval<()> {
+        let kind = match join.join.text.as_str() {
+            "mitred" => CornerJoin::Mitred,
+            "square" => CornerJoin::Square,
+            "folded" => CornerJoin::Folded,
+            "bevelled" => CornerJoin::Bevelled,
+            _ => return self.fail(EvalError::Unknown { name: join.join.clone() }),
+        };
+        said.input.joins.extend(
+            join.corners.iter().map(|c| JoinInput { edges: (c.first.text.clone(), c.second.text.clone(), c.span), join: kind }),
+        );
+        Ok(())
+    }
+
+    fn hole(&mut self, hole: &'p ast::Hole, env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
+        let edges = self.outline_call(&hole.outline, &hole.arguments, env, hole.span)?;
+        let at = self.point(&hole.at, env)?;
+        let Some(first) = edges.first() else { return Err(Stop) };
+        let segments = edges.iter().flat_map(|e| e.path.segments.iter().copied()).collect();
+        let path = Path { start: first.path.start, segments }.translated(crate::geometry::Vector::new(at.x, at.y));
+        said.input.holes.push(HoleInput { name: hole.name.text.clone(), path, span: hole.span });
+        Ok(())
+    }
+
+    fn allow(&mut self, allow: &'p ast::Allow, env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
+        let traced = self.traced(&format!("{}allow", env.label), &allow.width, env)?;
+        let width = match traced.value {
+            Value::Quantity(q) if q.dimension == Dimension::LENGTH => q.value,
+            other => return self.wrong("a length", &other, allow.width.span),
+        };
+        if allow.edges.is_empty() {
+            said.input.allow_all = Some((width, allow.span));
+            said.allow_why.insert(String::new(), traced.why);
+        }
+        for edge in &allow.edges {
+            said.input.allow.push((edge.text.clone(), width, edge.span));
+            said.allow_why.insert(edge.text.clone(), traced.why);
+        }
+        Ok(())
+    }
+
+    fn finish_edges(&mut self, finish: &'p ast::FinishEdges, env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
+        for edge in &finish.edges {
+            let drawn = said.input.edges.iter().find(|e| e.name == edge.text).map_or(0.0, |e| e.path.length());
+            let (value, inputs) = self.recording(|me| me.finish(&finish.finish, env, drawn));
+            let value = value?;
+            if let Some(allow) = value.allow {
+                said.input.allow.push((edge.text.clone(), allow, edge.span));
+                let how = self.sources.snippet(finish.finish.span).to_owned();
+                let q = Quantity::of(allow, Dimension::LENGTH);
+                let why = self.geometry_step(&format!("allowance of {}", value.name), how, q, finish.span, inputs);
+                said.allow_why.insert(edge.text.clone(), why);
+            }
+            if !value.folds.is_empty() {
+                said.input.folds.push((edge.text.clone(), value.folds.clone(), finish.span));
+            }
+            said.finishes.insert(edge.text.clone(), (value, &finish.finish));
+        }
+        Ok(())
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "a dart and a pleat share all of a place's words")]
+    fn take(
+        &mut self,
+        kind: TakeKind,
+        edge: &'p ast::Name,
+        places: &'p ast::Places,
+        take: f64,
+        span: Span,
+        env: &Env<'p>,
+        said: &mut Sayings<'p>,
+    ) -> Eval<()> {
+        for (at, from) in self.along_places(places, env)? {
+            said.input.takes.push(TakeInput { kind, edge: (edge.text.clone(), edge.span), at, from, take, span });
+        }
+        Ok(())
+    }
+
+    /// A length along an edge, or a fraction of it.
+    pub(crate) fn along(&mut self, expr: &'p ast::Expr, env: &Env<'p>) -> Eval<Along> {
+        let q = self.quantity(expr, env)?;
+        self.along_of(Value::Quantity(q), expr.span)
+    }
+
+    fn along_of(&mut self, value: Value, span: Span) -> Eval<Along> {
+        match value {
+            Value::Quantity(q) if q.dimension == Dimension::LENGTH => Ok(Along::Length(q.value)),
+            Value::Quantity(q) if q.dimension == Dimension::NUMBER => Ok(Along::Fraction(q.value)),
+            other => self.wrong("a length, or a fraction of the edge", &other, span),
+        }
+    }
+
+    /// Places on an edge as lengths or fractions from an end; `spaced every` is left to [`Self::along_places_on`].
+    fn along_places(&mut self, places: &'p ast::Places, env: &Env<'p>) -> Eval<Vec<(Along, Option<(String, Span)>)>> {
+        match &places.kind {
+            PlaceKind::Middle => Ok(vec![(Along::Fraction(0.5), None)]),
+            PlaceKind::List { at, from } => {
+                let from = from.as_ref().map(|n| (n.text.clone(), n.span));
+                let mut all = Vec::new();
+                for expr in at {
+                    match self.expr(expr, env)? {
+                        Value::List(items) => {
+                            for item in items {
+                                all.push((self.along_of(item, expr.span)?, from.clone()));
+                            }
+                        }
+                        value => all.push((self.along_of(value, expr.span)?, from.clone())),
+                    }
+                }
+                Ok(all)
+            }
+            PlaceKind::Evenly(n) => {
+                let n = self.count(n, env, 1, MAX_REPEAT)?;
+                Ok((1..=n).map(|i| (Along::Fraction(f64::from(i) / f64::from(n + 1)), None)).collect())
+            }
+            PlaceKind::Corners(_) | PlaceKind::Every { .. } => {
+                self.fail(EvalError::WrongKind { wanted: "places at distances from an end", got: "other places".to_owned(), span: places.span })
+            }
+        }
+    }
+
+    /// `panel.width`, `panel.left.length`, …
+    pub(crate) fn panel_measure(&mut self, id: PanelId, path: &[&ast::Name], span: Span) -> Eval<Value> {
+        let piece = self.panel(id, span)?;
+        let Some(piece) = self.pieces.get(piece.index()) else { return Err(Stop) };
+        let length = |mm: f64| Value::Quantity(Quantity::of(mm, Dimension::LENGTH));
+        let names: Vec<&str> = path.iter().skip(1).map(|n| n.text.as_str()).collect();
+        let found = match names.as_slice() {
+            ["width"] => Some((length(piece.finished.width.as_mm()), piece.finished.why)),
+            ["height"] => Some((length(piece.finished.height.as_mm()), piece.finished.why)),
+            ["area"] => Some((Value::Quantity(Quantity::of(piece.finished.area.as_mm2(), Dimension::AREA)), piece.finished.why)),
+            [edge, "length"] => piece.edges.iter().find(|e| e.name == *edge).map(|e| (length(e.length.as_mm()), e.why)),
+            [edge, "sewn_length"] => piece.edges.iter().find(|e| e.name == *edge).map(|e| (length(e.sewn_length.as_mm()), e.why)),
+            [edge, "allowance"] => piece.edges.iter().find(|e| e.name == *edge).map(|e| (length(e.allowance.as_mm()), e.why_allowance)),
+            _ => None,
+        };
+        match (found, path.last()) {
+            (Some((value, why)), _) => {
+                self.read(why);
+                Ok(value)
+            }
+            (None, Some(member)) => self.fail(EvalError::NoMember { member: (*member).clone() }),
+            (None, None) => Err(Stop),
+        }
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "all that is known of a panel comes together here, once")]
+    fn piece(
+        &mut self,
+        panel: &'p ast::Panel,
+        name: String,
+        cut: &'p ast::Cut,
+        items: &[&'p PanelItem],
+        drafted: Drafted,
+        said: Sayings<'p>,
+        env: &Env<'p>,
+    ) -> Eval<ir::Piece> {
+        let goods = self.goods_of(&cut.of, env)?;
+        let material = self.stock(&goods)?;
+        let copies = self.copies(cut, env)?;
+        let label = self.title(panel.title.as_ref(), env)?;
+        let marks = self.panel_marks(items, env)?;
+        let grain = self.grain(items, env, &drafted, panel.name.span)?;
+        let extents = self.extents(&name, &drafted, &said, panel.name.span);
+        let edges = self.edges(&name, &drafted, &said, env)?;
+        Ok(ir::Piece {
+            label: if label.is_empty() { name.clone() } else { label },
+            name,
+            copies,
+            material,
+            edges,
+            folds: drafted.folds.into_iter().map(|(of, path)| ir::FoldLine { of, path }).collect(),
+            notches: drafted.notches,
+            marks,
+            holes: drafted.holes.into_iter().map(|(name, path)| ir::Hole { name, path }).collect(),
+            grain,
+            finished: extents.0,
+            cut: extents.1,
+            cut_line: drafted.cut_line,
+            origin: panel.name.span,
+        })
+    }
+
+    fn copies(&mut self, cut: &'p ast::Cut, env: &Env<'p>) -> Eval<Vec<ir::Copy>> {
+        let count = self.count(&cut.count, env, 1, MAX_REPEAT)?;
+        if cut.mirrored && count % 2 != 0 {
+            return self.fail(EvalError::OddPair { count, span: cut.count.span });
+        }
+        if !cut.copies.is_empty() && cut.copies.len() != count as usize {
+            return self.fail(EvalError::CopyNames { names: cut.copies.len(), count, span: cut.span });
+        }
+        Ok((0..count)
+            .map(|i| ir::Copy { name: cut.copies.get(i as usize).map(|n| n.text.clone()), mirrored: cut.mirrored && i >= count / 2 })
+            .collect())
+    }
+}
+
+/// Adds a line that reshapes the outline to what is known of its making.
+fn note(said: &mut Sayings<'_>, inputs: &[TraceId], how: &str) {
+    said.shape_how = format!("{}; {how}", said.shape_how);
+    for input in inputs {
+        if !said.shape_inputs.contains(input) {
+            said.shape_inputs.push(*input);
+        }
+    }
+}
+
+/// Tells a panel's items apart.
+pub(crate) fn split(item: &PanelItem) -> Item<'_, PanelItem> {
+    match item {
+        PanelItem::Constant(c) => Item::Let(c),
+        PanelItem::When(w) => Item::When(w),
+        _ => Item::Other,
+    }
+}

@@ -1,0 +1,120 @@
+//! The parts of a piece that need its drafted outline: edges, extents, grain, marks.
+
+use super::draft::Drafted;
+use super::error::EvalError;
+use super::evaluator::{Eval, Evaluator};
+use super::panel::Sayings;
+use super::value::{Env, Value};
+use crate::geometry::Path;
+use crate::ir::{self, Mark, MarkShape};
+use crate::quantity::{Angle, Area, Dimension, Length, Quantity};
+use crate::source::Span;
+use crate::syntax::ast::{GrainKind, MarkKind, PanelItem};
+
+/// Structure cloth may lie this far off its grain when the source doesn't say: trade habit, two degrees.
+const GRAIN_TOLERANCE: f64 = 2.0 * std::f64::consts::PI / 180.0;
+
+impl<'p> Evaluator<'p> {
+    pub(crate) fn edges(&mut self, name: &str, drafted: &Drafted, said: &Sayings<'p>, env: &Env<'p>) -> Eval<Vec<ir::Edge>> {
+        let mut all = Vec::new();
+        for edge in &drafted.edges {
+            let finish = match said.finishes.get(&edge.name) {
+                // Worked out again along the drafted length, which its goods may depend on.
+                Some((_, call)) => Some(self.finish(call, env, edge.length)?.on_edge()),
+                None => None,
+            };
+            let quantity = Quantity::of(edge.length, Dimension::LENGTH);
+            let what = format!("finished length of {name}.{}", edge.name);
+            let why = self.geometry_step(&what, &said.shape_how, quantity, edge.span, said.shape_inputs.clone());
+            let stated = said.allow_why.get(&edge.name).or_else(|| said.allow_why.get(""));
+            let allowance = Quantity::of(edge.allowance, Dimension::LENGTH);
+            let what = format!("allowance of {name}.{}", edge.name);
+            let how = if stated.is_some() { "as stated" } else { "no allowance is stated" };
+            let why_allowance = self.geometry_step(&what, how, allowance, edge.span, stated.copied().into_iter().collect());
+            all.push(ir::Edge {
+                name: edge.name.clone(),
+                path: edge.path.clone(),
+                length: Length::mm(edge.length),
+                sewn_length: Length::mm(edge.sewn_length),
+                parts: edge.parts.clone(),
+                allowance: Length::mm(edge.allowance),
+                finish,
+                raw_because: said.raw.get(&edge.name).cloned(),
+                start_neighbour: edge.start_neighbour.clone(),
+                end_neighbour: edge.end_neighbour.clone(),
+                why,
+                why_allowance,
+                origin: edge.span,
+            });
+        }
+        Ok(all)
+    }
+
+    /// Finished and cut extents.
+    pub(crate) fn extents(&mut self, name: &str, drafted: &Drafted, said: &Sayings<'p>, origin: Span) -> (ir::Extent, ir::Extent) {
+        let area = Quantity::of(drafted.finished.area, Dimension::AREA);
+        let why = self.geometry_step(&format!("finished area of {name}"), &said.shape_how, area, origin, said.shape_inputs.clone());
+        let inputs = std::iter::once(why).chain(said.allow_why.values().copied()).collect();
+        let area = Quantity::of(drafted.cut.area, Dimension::AREA);
+        let cut_why = self.geometry_step(&format!("cut area of {name}"), "finished outline and its allowances", area, origin, inputs);
+        let extent = |e: &super::draft::Extents, why| ir::Extent {
+            width: Length::mm(e.width),
+            height: Length::mm(e.height),
+            area: Area::mm2(e.area),
+            why,
+        };
+        (extent(&drafted.finished, why), extent(&drafted.cut, cut_why))
+    }
+
+    pub(crate) fn grain(&mut self, items: &[&'p PanelItem], env: &Env<'p>, drafted: &Drafted, origin: Span) -> Eval<ir::Grain> {
+        let upright = Some(Angle::radians(std::f64::consts::FRAC_PI_2));
+        let Some(grain) = items.iter().find_map(|i| if let PanelItem::Grain(g) = i { Some(g) } else { None }) else {
+            return Ok(ir::Grain { angle: upright, within: Angle::radians(GRAIN_TOLERANCE), origin });
+        };
+        let within = match &grain.within {
+            Some(e) => self.of_dimension(e, env, Dimension::ANGLE, "an angle")?,
+            None => GRAIN_TOLERANCE,
+        };
+        let angle = match &grain.kind {
+            GrainKind::Any => None,
+            GrainKind::Angle(e) => {
+                let off = self.of_dimension(e, env, Dimension::ANGLE, "an angle")?;
+                Some(Angle::radians(std::f64::consts::FRAC_PI_2 - off))
+            }
+            GrainKind::Along(edge) => {
+                let Some(found) = drafted.edges.iter().find(|e| e.name == edge.text) else {
+                    return self.fail(EvalError::NoMember { member: edge.clone() });
+                };
+                let chord = found.path.end() - found.path.start;
+                // A line has two directions; the grain points towards the head.
+                let angle = chord.angle();
+                Some(Angle::radians(if angle <= 0.0 { angle + std::f64::consts::PI } else { angle }))
+            }
+        };
+        Ok(ir::Grain { angle, within: Angle::radians(within), origin: grain.span })
+    }
+
+    pub(crate) fn panel_marks(&mut self, items: &[&'p PanelItem], env: &Env<'p>) -> Eval<Vec<Mark>> {
+        let mut all = Vec::new();
+        for item in items {
+            let PanelItem::Mark(mark) = item else { continue };
+            let shape = match &mark.kind {
+                MarkKind::Point(at) => MarkShape::Point { at: self.point(at, env)? },
+                MarkKind::Line(from, to) => {
+                    let (from, to) = (self.point(from, env)?, self.point(to, env)?);
+                    if from.distance(to) < crate::geometry::COINCIDENT {
+                        let value = self.word(&Value::Quantity(Quantity::of(0.0, Dimension::LENGTH)));
+                        return self.fail(EvalError::NotPositive { what: "the length of a marked line", value, span: mark.span });
+                    }
+                    MarkShape::Line { path: Path::line(from, to) }
+                }
+            };
+            let text = match &mark.text {
+                Some(t) => self.text(t, env)?,
+                None => ir::Text::words(mark.name.text.clone()),
+            };
+            all.push(Mark { name: mark.name.text.clone(), text, copies: Vec::new(), shape, origin: mark.span });
+        }
+        Ok(all)
+    }
+}
