@@ -2,9 +2,9 @@
 
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator};
-use super::value::{Env, Value};
+use super::value::{Env, Value, amount};
 use crate::check::Builtin;
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::{ArithmeticError, Currency, Dimension, Quantity};
 use crate::source::Span;
 use crate::syntax::ast;
 
@@ -63,7 +63,7 @@ impl<'p> Evaluator<'p> {
     fn stepped(&mut self, builtin: Builtin, values: Vec<Value>, span: Span) -> Eval<Value> {
         let all = self.quantities(values, span)?;
         let Some(&q) = all.first() else { return self.fail(EvalError::WrongKind { wanted: "a number", got: "none".to_owned(), span }) };
-        let step = all.get(1).copied().unwrap_or(Quantity::of(1.0, q.dimension));
+        let step = all.get(1).copied().unwrap_or(amount(1.0, q.dimension));
         if step.dimension != q.dimension {
             return self.fail(EvalError::WrongKind { wanted: "a step of the same kind as the value", got: step.dimension.describe(), span });
         }
@@ -79,18 +79,18 @@ impl<'p> Evaluator<'p> {
             Builtin::Floor => whole.floor(),
             _ => whole.ceil(),
         };
-        self.checked(Quantity::finite(n * step.value, q.dimension, q.currency), span)
+        self.checked(finite(n * step.value, q.dimension, q.currency), span)
     }
 
     fn of_one(&mut self, builtin: Builtin, values: Vec<Value>, span: Span) -> Eval<Value> {
         let all = self.quantities(values, span)?;
         let Some(&q) = all.first() else { return self.fail(EvalError::WrongKind { wanted: "a number", got: "none".to_owned(), span }) };
-        let angle = |v: f64| Quantity::finite(v, Dimension::ANGLE, None);
-        let number = |v: f64| Quantity::finite(v, Dimension::NUMBER, None);
+        let angle = |v: f64| finite(v, Dimension::ANGLE, None);
+        let number = |v: f64| finite(v, Dimension::NUMBER, None);
         let outcome = match builtin {
             Builtin::Sqrt => q.root(2),
             Builtin::Cbrt => q.root(3),
-            Builtin::Abs => Quantity::finite(q.value.abs(), q.dimension, q.currency),
+            Builtin::Abs => q.abs(),
             Builtin::Sin => number(q.value.sin()),
             Builtin::Cos => number(q.value.cos()),
             Builtin::Tan => number(q.value.tan()),
@@ -100,4 +100,8 @@ impl<'p> Evaluator<'p> {
         };
         self.checked(outcome, span)
     }
+}
+
+fn finite(value: f64, dimension: Dimension, currency: Option<Currency>) -> Result<Quantity, ArithmeticError> {
+    Quantity::new(value, dimension).map(|q| Quantity { currency, ..q })
 }

@@ -2,7 +2,7 @@
 
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, MAX_REPEAT, Stop};
-use super::value::{Env, Goods, Local, Traced, Value};
+use super::value::{Env, Goods, Local, Traced, Value, amount};
 use crate::check::Entity;
 use crate::ir::{Text, TextPart};
 use crate::quantity::{Area, Dimension, Length, Mass, Quantity, Style, format_length, format_quantity, unit};
@@ -25,12 +25,12 @@ impl<'p> Evaluator<'p> {
             ExprKind::Member { of, member } => self.member(of, member, env, expr.span),
             ExprKind::Negate(inner) => {
                 let q = self.quantity(inner, env)?;
-                self.checked(q.negate(), expr.span)
+                self.checked(q.neg(), expr.span)
             }
             ExprKind::Not(inner) => Ok(Value::Truth(!self.truth(inner, env)?)),
             ExprKind::Power(base, power) => {
                 let q = self.quantity(base, env)?;
-                self.checked(q.power(*power), expr.span)
+                self.checked(q.powi(*power), expr.span)
             }
             ExprKind::Choose { condition, then, otherwise } => {
                 if self.truth(condition, env)? {
@@ -45,7 +45,7 @@ impl<'p> Evaluator<'p> {
 
     fn measure(&mut self, value: f64, name: &ast::Name) -> Eval<Value> {
         match unit(&name.text) {
-            Ok(unit) => Ok(Value::Quantity(unit.of(value))),
+            Ok(unit) => self.checked(Quantity::of(value, &unit), name.span),
             Err(_) => self.fail(EvalError::Unknown { name: name.clone() }),
         }
     }
@@ -73,9 +73,9 @@ impl<'p> Evaluator<'p> {
         };
         match op {
             BinaryOp::Add => self.checked(a.add(b), span),
-            BinaryOp::Subtract => self.checked(a.subtract(b), span),
-            BinaryOp::Multiply => self.checked(a.multiply(b), span),
-            BinaryOp::Divide => self.checked(a.divide(b), span),
+            BinaryOp::Subtract => self.checked(a.sub(b), span),
+            BinaryOp::Multiply => self.checked(a.mul(b), span),
+            BinaryOp::Divide => self.checked(a.div(b), span),
             BinaryOp::Less => ordered(self, &[Less]),
             BinaryOp::LessOrEqual => ordered(self, &[Less, Equal]),
             BinaryOp::Greater => ordered(self, &[Greater]),
@@ -275,8 +275,8 @@ pub(crate) fn plain(text: &Text) -> String {
         .map(|part| match part {
             TextPart::Words(w) => w.clone(),
             TextPart::Length(l) => format_length(*l, Style::default()),
-            TextPart::Area(a) => format_quantity(Quantity::of(a.as_mm2(), Dimension::AREA), Style::default()),
-            TextPart::Mass(m) => format_quantity(Quantity::of(m.as_grams(), Dimension::MASS), Style::default()),
+            TextPart::Area(a) => format_quantity(amount(a.as_mm2(), Dimension::AREA), Style::default()),
+            TextPart::Mass(m) => format_quantity(amount(m.as_grams(), Dimension::MASS), Style::default()),
         })
         .collect()
 }

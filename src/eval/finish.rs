@@ -3,7 +3,7 @@
 use super::call::Item;
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, Stop};
-use super::value::{Env, Value};
+use super::value::{Env, Value, amount};
 use crate::check::Entity;
 use crate::ir::{self, Amount, Stitch, StitchKind, Text, Use};
 use crate::quantity::{Area, Dimension, Length, Mass, Quantity};
@@ -60,7 +60,7 @@ impl<'p> Evaluator<'p> {
         };
         let Some(declared) = program.finishes.get(id.index()) else { return Err(Stop) };
         let inner = self.bind(declared.scope, &declared.item.parameters, &call.arguments, env, &call.finish.text)?;
-        let q = Value::Quantity(Quantity::of(stretch, Dimension::LENGTH));
+        let q = Value::Quantity(amount(stretch, Dimension::LENGTH));
         self.given(&inner, "stretch", q, "the length finished", Vec::new());
         let mut value = FinishValue {
             name: call.finish.text.clone(),
@@ -121,7 +121,7 @@ impl<'p> Evaluator<'p> {
         };
         let length = self.length(&stitch.length, env)?;
         if length <= 0.0 {
-            let value = self.word(&Value::Quantity(Quantity::of(length, Dimension::LENGTH)));
+            let value = self.word(&Value::Quantity(amount(length, Dimension::LENGTH)));
             return self.fail(EvalError::NotPositive { what: "a stitch length", value, span: stitch.span });
         }
         Ok(Stitch { kind, length: Length::mm(length) })

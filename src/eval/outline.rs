@@ -4,7 +4,7 @@ use super::call::Item;
 use super::draft::EdgeInput;
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, Stop};
-use super::value::{Env, Value};
+use super::value::{Env, Value, amount};
 use crate::check::Entity;
 use crate::geometry::{COINCIDENT, Path, Point, Segment, catenary_segments};
 use crate::quantity::Dimension;
@@ -53,7 +53,7 @@ impl<'p> Evaluator<'p> {
             }
         }
         if at.distance(start) > COINCIDENT {
-            let gap = self.word(&Value::Quantity(crate::quantity::Quantity::of(at.distance(start), Dimension::LENGTH)));
+            let gap = self.word(&Value::Quantity(amount(at.distance(start), Dimension::LENGTH)));
             return self.fail(EvalError::NotClosed { gap, span: used_at.unwrap_or(span) });
         }
         Ok(edges)

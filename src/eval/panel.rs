@@ -7,7 +7,7 @@ use super::draft::{
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, MAX_PIECES, MAX_REPEAT, Memo, Stop};
 use super::finish::FinishValue;
-use super::value::{Env, Value};
+use super::value::{Env, Value, amount};
 use crate::check::{Entity, PanelId};
 use crate::geometry::Path;
 use crate::ir::{self, PieceId, TraceId};
@@ -240,7 +240,7 @@ impl<'p> Evaluator<'p> {
             if let Some(allow) = value.allow {
                 said.input.allow.push((edge.text.clone(), allow, edge.span));
                 let how = self.sources.snippet(finish.finish.span).to_owned();
-                let q = Quantity::of(allow, Dimension::LENGTH);
+                let q = amount(allow, Dimension::LENGTH);
                 let why = self.geometry_step(&format!("allowance of {}", value.name), how, q, finish.span, inputs);
                 said.allow_why.insert(edge.text.clone(), why);
             }
@@ -316,12 +316,12 @@ impl<'p> Evaluator<'p> {
     pub(crate) fn panel_measure(&mut self, id: PanelId, path: &[&ast::Name], span: Span) -> Eval<Value> {
         let piece = self.panel(id, span)?;
         let Some(piece) = self.pieces.get(piece.index()) else { return Err(Stop) };
-        let length = |mm: f64| Value::Quantity(Quantity::of(mm, Dimension::LENGTH));
+        let length = |mm: f64| Value::Quantity(amount(mm, Dimension::LENGTH));
         let names: Vec<&str> = path.iter().skip(1).map(|n| n.text.as_str()).collect();
         let found = match names.as_slice() {
             ["width"] => Some((length(piece.finished.width.as_mm()), piece.finished.why)),
             ["height"] => Some((length(piece.finished.height.as_mm()), piece.finished.why)),
-            ["area"] => Some((Value::Quantity(Quantity::of(piece.finished.area.as_mm2(), Dimension::AREA)), piece.finished.why)),
+            ["area"] => Some((Value::Quantity(amount(piece.finished.area.as_mm2(), Dimension::AREA)), piece.finished.why)),
             [edge, "length"] => piece.edges.iter().find(|e| e.name == *edge).map(|e| (length(e.length.as_mm()), e.why)),
             [edge, "sewn_length"] => piece.edges.iter().find(|e| e.name == *edge).map(|e| (length(e.sewn_length.as_mm()), e.why)),
             [edge, "allowance"] => piece.edges.iter().find(|e| e.name == *edge).map(|e| (length(e.allowance.as_mm()), e.why_allowance)),

@@ -4,7 +4,7 @@ use super::draft::Drafted;
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator};
 use super::panel::Sayings;
-use super::value::{Env, Value};
+use super::value::{Env, Value, amount};
 use crate::geometry::Path;
 use crate::ir::{self, Mark, MarkShape};
 use crate::quantity::{Angle, Area, Dimension, Length, Quantity};
@@ -23,11 +23,11 @@ impl<'p> Evaluator<'p> {
                 Some((_, call)) => Some(self.finish(call, env, edge.length)?.on_edge()),
                 None => None,
             };
-            let quantity = Quantity::of(edge.length, Dimension::LENGTH);
+            let quantity = amount(edge.length, Dimension::LENGTH);
             let what = format!("finished length of {name}.{}", edge.name);
             let why = self.geometry_step(&what, &said.shape_how, quantity, edge.span, said.shape_inputs.clone());
             let stated = said.allow_why.get(&edge.name).or_else(|| said.allow_why.get(""));
-            let allowance = Quantity::of(edge.allowance, Dimension::LENGTH);
+            let allowance = amount(edge.allowance, Dimension::LENGTH);
             let what = format!("allowance of {name}.{}", edge.name);
             let how = if stated.is_some() { "as stated" } else { "no allowance is stated" };
             let why_allowance = self.geometry_step(&what, how, allowance, edge.span, stated.copied().into_iter().collect());
@@ -52,10 +52,10 @@ impl<'p> Evaluator<'p> {
 
     /// Finished and cut extents.
     pub(crate) fn extents(&mut self, name: &str, drafted: &Drafted, said: &Sayings<'p>, origin: Span) -> (ir::Extent, ir::Extent) {
-        let area = Quantity::of(drafted.finished.area, Dimension::AREA);
+        let area = amount(drafted.finished.area, Dimension::AREA);
         let why = self.geometry_step(&format!("finished area of {name}"), &said.shape_how, area, origin, said.shape_inputs.clone());
         let inputs = std::iter::once(why).chain(said.allow_why.values().copied()).collect();
-        let area = Quantity::of(drafted.cut.area, Dimension::AREA);
+        let area = amount(drafted.cut.area, Dimension::AREA);
         let cut_why = self.geometry_step(&format!("cut area of {name}"), "finished outline and its allowances", area, origin, inputs);
         let extent = |e: &super::draft::Extents, why| ir::Extent {
             width: Length::mm(e.width),
@@ -103,7 +103,7 @@ impl<'p> Evaluator<'p> {
                 MarkKind::Line(from, to) => {
                     let (from, to) = (self.point(from, env)?, self.point(to, env)?);
                     if from.distance(to) < crate::geometry::COINCIDENT {
-                        let value = self.word(&Value::Quantity(Quantity::of(0.0, Dimension::LENGTH)));
+                        let value = self.word(&Value::Quantity(amount(0.0, Dimension::LENGTH)));
                         return self.fail(EvalError::NotPositive { what: "the length of a marked line", value, span: mark.span });
                     }
                     MarkShape::Line { path: Path::line(from, to) }

@@ -51,6 +51,12 @@ impl<'p> Evaluator<'p> {
                 let _ = self.require(&declared.item, &Env::of(declared.scope), None);
             }
         }
+        for (index, declared) in program.constants.iter().enumerate() {
+            // Every `let` of the design is worked out, so that each can be asked about.
+            if declared.scope == self.scope && self.guards(Some(declared)) == Ok(true) {
+                let _ = self.constant(crate::check::ConstantId::at(index), declared.item.span);
+            }
+        }
         for index in 0..program.panels.len() {
             let id = PanelId::at(index);
             if self.guards(program.panels.get(index)) == Ok(true) {

@@ -2,7 +2,7 @@
 
 use crate::check::{MaterialDeclId, ScopeId};
 use crate::ir::{Text, TraceId};
-use crate::quantity::Quantity;
+use crate::quantity::{Dimension, Quantity};
 use crate::syntax::ast;
 use indexmap::IndexMap;
 use std::cell::RefCell;
@@ -86,4 +86,9 @@ impl<'p> Env<'p> {
     pub(crate) fn bind(&self, name: &str, local: Local<'p>) {
         self.locals.borrow_mut().insert(name.to_owned(), local);
     }
+}
+
+/// So many base units.
+pub(crate) const fn amount(value: f64, dimension: Dimension) -> Quantity {
+    Quantity { value, dimension, currency: None }
 }
