@@ -65,7 +65,11 @@ impl<'p> Evaluator<'p> {
         let Some(&q) = all.first() else { return self.fail(EvalError::WrongKind { wanted: "a number", got: "none".to_owned(), span }) };
         let step = all.get(1).copied().unwrap_or(amount(1.0, q.dimension));
         if step.dimension != q.dimension {
-            return self.fail(EvalError::WrongKind { wanted: "a step of the same kind as the value", got: step.dimension.describe(), span });
+            return self.fail(EvalError::WrongKind {
+                wanted: "a step of the same kind as the value",
+                got: step.dimension.describe(),
+                span,
+            });
         }
         if step.value <= 0.0 {
             let value = self.word(&Value::Quantity(step));

@@ -120,4 +120,3 @@ pub(crate) enum Item<'p, T> {
     /// All else.
     Other,
 }
-

@@ -80,9 +80,10 @@ impl From<EvalError> for Diagnostic {
     fn from(error: EvalError) -> Self {
         match error {
             EvalError::Arithmetic { error, span } => arithmetic(error, span),
-            EvalError::OutOfRange { .. } | EvalError::NotAChoice { .. } | EvalError::UnknownParameter { .. } | EvalError::Requirement { .. } => {
-                parameter(error)
-            }
+            EvalError::OutOfRange { .. }
+            | EvalError::NotAChoice { .. }
+            | EvalError::UnknownParameter { .. }
+            | EvalError::Requirement { .. } => parameter(error),
             other => value(other),
         }
     }
@@ -105,7 +106,7 @@ fn value(error: EvalError) -> Diagnostic {
                 .help("Break the ring: let one of the values stand on its own.")
         }
         EvalError::WrongKind { wanted, got, span } => {
-            Diagnostic::error("wrong-value", format!("this must be {wanted}, and it is {got}"), span, format!("{got}"))
+            Diagnostic::error("wrong-value", format!("this must be {wanted}, and it is {got}"), span, got.clone())
         }
         EvalError::UnlikeDefault { name, wanted, got, set_at } => {
             Diagnostic::error("wrong-value", format!("`{name}` is {wanted}, and this is {got}"), set_at, got)
@@ -216,10 +217,8 @@ fn arithmetic(error: ArithmeticError, span: Span) -> Diagnostic {
             Diagnostic::error(code, format!("{} and {} can't be added: no rate is known", money(a), money(b)), span, "")
                 .help("Give all prices of a design in one currency.")
         }
-        ArithmeticError::TemperaturePoint => {
-            Diagnostic::error(code, "thermometer readings can't be added or multiplied", span, "")
-                .help("A difference of two readings can: write it in K.")
-        }
+        ArithmeticError::TemperaturePoint => Diagnostic::error(code, "thermometer readings can't be added or multiplied", span, "")
+            .help("A difference of two readings can: write it in K."),
         ArithmeticError::Root(d, n) => {
             let root = if n == 2 { "square" } else { "cube" };
             Diagnostic::error(code, format!("{} has no {root} root", d.describe()), span, "")

@@ -6,7 +6,7 @@ use super::evaluator::{Eval, Evaluator, Stop};
 use super::value::{Env, Value, amount};
 use crate::check::Entity;
 use crate::ir::{self, Amount, Stitch, StitchKind, Text, Use};
-use crate::quantity::{Area, Dimension, Length, Mass, Quantity};
+use crate::quantity::{Area, Dimension, Length, Mass};
 use crate::source::Span;
 use crate::syntax::ast::{self, FinishItem, WorkPhase};
 
@@ -172,6 +172,7 @@ impl FinishValue {
             stitch: self.stitch.clone(),
             stitch_at: Length::mm(self.stitch_at),
             rows: self.rows,
+            uses: self.uses.clone(),
             origin: self.origin,
         }
     }

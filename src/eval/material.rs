@@ -88,20 +88,7 @@ impl<'p> Evaluator<'p> {
             Some(Value::Truth(t)) => Some(*t),
             _ => None,
         };
-        let unknown = || {
-            let how = format!("`{}` does not say", goods.name);
-            (how, goods.fields.values().next().map(|f| f.why))
-        };
-        let mut why = |me: &mut Self, name: &str| -> TraceId {
-            match field(name) {
-                Some(t) => t.why,
-                None => {
-                    let (how, _) = unknown();
-                    me.step(&format!("{}.{name}", goods.name), how, &Value::Text(ir::Text::words("not known")), Some(origin), Vec::new())
-                }
-            }
-        };
-        let (why_mass, why_price) = (why(self, "mass"), why(self, "price"));
+        let (why_mass, why_price) = (self.why_figure(goods, "mass", origin), self.why_figure(goods, "price", origin));
         let thickness = ["thickness", "loft", "diameter"].into_iter().find_map(number);
         Ok(ir::Material {
             name: goods.name.clone(),
@@ -122,11 +109,21 @@ impl<'p> Evaluator<'p> {
             chain: number("chain").map(Length::mm),
             separating: truth("separating").unwrap_or(false),
             slider_mass: number("slider_mass").map(Mass::grams),
+            slider_price: field("slider_price").and_then(quantity).and_then(price).map(|p| p.money),
             source: word("source"),
             why_mass,
             why_price,
             origin,
         })
+    }
+
+    fn why_figure(&mut self, goods: &Goods, name: &str, origin: Span) -> TraceId {
+        if let Some(field) = goods.fields.get(name) {
+            return field.why;
+        }
+        let not_known = Value::Text(ir::Text::words("not known"));
+        let how = format!("`{}` does not say", goods.name);
+        self.step(&format!("{}.{name}", goods.name), how, &not_known, Some(origin), Vec::new())
     }
 }
 

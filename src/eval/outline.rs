@@ -4,12 +4,15 @@ use super::call::Item;
 use super::draft::EdgeInput;
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, Stop};
-use super::value::{Env, Value, amount};
+use super::value::{Env, Value};
 use crate::check::Entity;
-use crate::geometry::{COINCIDENT, Path, Point, Segment, catenary_segments};
-use crate::quantity::Dimension;
+use crate::geometry::{COINCIDENT, Path, Point, Side};
+use crate::quantity::{Dimension, Quantity};
 use crate::source::Span;
 use crate::syntax::ast::{self, OutlineItem, StrokeForm};
+
+/// A curve may hang this many times its span, no more: no cloth edge comes near it.
+const MAX_SAG: f64 = 5.0;
 
 impl<'p> Evaluator<'p> {
     /// The edges of an outline called by name.
@@ -40,46 +43,54 @@ impl<'p> Evaluator<'p> {
         let start = items.iter().find_map(|i| if let OutlineItem::Start(e) = i { Some(e) } else { None });
         let Some(start) = start else { return self.fail(EvalError::NotClosed { gap: "its start".to_owned(), span }) };
         let start = self.point(start, env)?;
-        let (mut at, mut edges) = (start, Vec::new());
-        for item in items {
-            if let OutlineItem::Edge(edge) = item {
-                let mut path = Path { start: at, segments: Vec::new() };
-                for stroke in &edge.strokes {
-                    let segments = self.stroke(stroke, at, start, env, used_at)?;
-                    at = segments.last().map_or(at, Segment::end);
-                    path.segments.extend(segments);
-                }
-                edges.push(EdgeInput { name: edge.name.text.clone(), path, span: used_at.unwrap_or(edge.span) });
-            }
-        }
-        if at.distance(start) > COINCIDENT {
-            let gap = self.word(&Value::Quantity(amount(at.distance(start), Dimension::LENGTH)));
+        let drawn: Vec<_> = items.into_iter().filter_map(|i| if let OutlineItem::Edge(e) = i { Some(e) } else { None }).collect();
+        let ends = self.ends(&drawn, start, env)?;
+        let end = ends.last().copied().unwrap_or(start);
+        if end.distance(start) > COINCIDENT {
+            let gap = self.word(&Value::Quantity(Quantity::mm(end.distance(start))));
             return self.fail(EvalError::NotClosed { gap, span: used_at.unwrap_or(span) });
+        }
+        let outside = outside(start, &ends);
+        let (mut at, mut rest) = (start, ends.into_iter());
+        let mut edges = Vec::new();
+        for edge in drawn {
+            let mut path = Path::new(at);
+            for stroke in &edge.strokes {
+                let end = rest.next().unwrap_or(start);
+                path = path.then(&self.stroke(stroke, at, end, outside, env, used_at)?);
+                at = end;
+            }
+            edges.push(EdgeInput { name: edge.name.text.clone(), path, span: used_at.unwrap_or(edge.span) });
         }
         Ok(edges)
     }
 
-    fn stroke(&mut self, stroke: &'p ast::Stroke, from: Point, start: Point, env: &Env<'p>, used_at: Option<Span>) -> Eval<Vec<Segment>> {
-        let end = match &stroke.to {
-            Some(to) => self.point(to, env)?,
-            None => start,
-        };
+    /// Where every stroke ends, in order.
+    fn ends(&mut self, edges: &[&'p ast::OutlineEdge], start: Point, env: &Env<'p>) -> Eval<Vec<Point>> {
+        let strokes = edges.iter().flat_map(|e| &e.strokes);
+        strokes.map(|s| s.to.as_ref().map_or(Ok(start), |to| self.point(to, env))).collect()
+    }
+
+    fn stroke(
+        &mut self,
+        stroke: &'p ast::Stroke,
+        from: Point,
+        end: Point,
+        outside: Side,
+        env: &Env<'p>,
+        used_at: Option<Span>,
+    ) -> Eval<Path> {
         let at = used_at.unwrap_or(stroke.span);
         let chord = from.distance(end);
-        Ok(match &stroke.form {
-            StrokeForm::Line => vec![Segment::Line { end }],
+        let inside = if outside == Side::Left { Side::Right } else { Side::Left };
+        match &stroke.form {
+            StrokeForm::Line => Ok(Path::line(from, end)),
             StrokeForm::Curve { leaving, arriving } => {
-                vec![Segment::Cubic { leaving: self.point(leaving, env)?, arriving: self.point(arriving, env)?, end }]
+                let (leaving, arriving) = (self.point(leaving, env)?, self.point(arriving, env)?);
+                Ok(Path::new(from).cubic_to(leaving, arriving, end))
             }
-            StrokeForm::Arc { rise } => {
-                let rise = self.length(rise, env)?;
-                if chord <= COINCIDENT {
-                    return self.fail(EvalError::BadArc { span: at });
-                }
-                // tan(angle/4) is rise over half the chord; a positive rise bulges outward,
-                // which is to the right of travel, so the arc turns left.
-                if rise == 0.0 { vec![Segment::Line { end }] } else { vec![Segment::Arc { end, bulge: rise / (chord / 2.0) }] }
-            }
+            _ if chord <= COINCIDENT => self.fail(EvalError::BadArc { span: at }),
+            StrokeForm::Arc { rise } => Ok(Path::arc_by_rise(from, end, self.length(rise, env)?, outside)),
             StrokeForm::Hung { sag } => {
                 let q = self.quantity(sag, env)?;
                 let sag = match q.dimension {
@@ -87,13 +98,24 @@ impl<'p> Evaluator<'p> {
                     Dimension::NUMBER => q.value * chord,
                     _ => return self.wrong("a length, or a fraction of the span", &Value::Quantity(q), stroke.span),
                 };
-                match catenary_segments(from, end, sag) {
-                    Some(segments) => segments,
-                    None => return self.fail(EvalError::BadArc { span: at }),
+                if sag.abs() > MAX_SAG * chord {
+                    return self.fail(EvalError::BadArc { span: at });
                 }
+                Ok(Path::catenary(from, end, sag, inside))
             }
-        })
+        }
     }
+}
+
+/// The side of travel that lies outside; an outline of two arcs is taken to run counter-clockwise.
+fn outside(start: Point, ends: &[Point]) -> Side {
+    let mut twice_area = 0.0;
+    let mut at = start;
+    for &end in ends {
+        twice_area += (at - start).cross(end - start);
+        at = end;
+    }
+    if twice_area < -COINCIDENT { Side::Left } else { Side::Right }
 }
 
 fn split(item: &OutlineItem) -> Item<'_, OutlineItem> {

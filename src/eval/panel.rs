@@ -2,7 +2,8 @@
 
 use super::call::Item;
 use super::draft::{
-    self, Along, CornerInput, CornerJoin, CornerTreatment, Drafted, HoleInput, JoinInput, NotchInput, PanelInput, TakeInput, TakeKind, TaperInput,
+    self, Along, CornerInput, CornerJoin, CornerTreatment, Drafted, HoleInput, JoinInput, NotchInput, PanelInput, TakeInput, TakeKind,
+    TaperInput,
 };
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, MAX_PIECES, MAX_REPEAT, Memo, Stop};
@@ -11,10 +12,13 @@ use super::value::{Env, Value, amount};
 use crate::check::{Entity, PanelId};
 use crate::geometry::Path;
 use crate::ir::{self, PieceId, TraceId};
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::Dimension;
 use crate::source::Span;
 use crate::syntax::ast::{self, PanelItem, PlaceKind, ShapeKind};
 use std::collections::BTreeMap;
+
+/// A place along an edge, and the end it is measured from: none for either end.
+type AlongPlace = (Along, Option<(String, Span)>);
 
 /// What a panel says beside its outline.
 #[derive(Debug, Default)]
@@ -199,9 +203,9 @@ impl<'p> Evaluator<'p> {
             "bevelled" => CornerJoin::Bevelled,
             _ => return self.fail(EvalError::Unknown { name: join.join.clone() }),
         };
-        said.input.joins.extend(
-            join.corners.iter().map(|c| JoinInput { edges: (c.first.text.clone(), c.second.text.clone(), c.span), join: kind }),
-        );
+        said.input
+            .joins
+            .extend(join.corners.iter().map(|c| JoinInput { edges: (c.first.text.clone(), c.second.text.clone(), c.span), join: kind }));
         Ok(())
     }
 
@@ -284,7 +288,7 @@ impl<'p> Evaluator<'p> {
     }
 
     /// Places on an edge as lengths or fractions from an end; `spaced every` is left to [`Self::along_places_on`].
-    fn along_places(&mut self, places: &'p ast::Places, env: &Env<'p>) -> Eval<Vec<(Along, Option<(String, Span)>)>> {
+    fn along_places(&mut self, places: &'p ast::Places, env: &Env<'p>) -> Eval<Vec<AlongPlace>> {
         match &places.kind {
             PlaceKind::Middle => Ok(vec![(Along::Fraction(0.5), None)]),
             PlaceKind::List { at, from } => {
@@ -306,9 +310,11 @@ impl<'p> Evaluator<'p> {
                 let n = self.count(n, env, 1, MAX_REPEAT)?;
                 Ok((1..=n).map(|i| (Along::Fraction(f64::from(i) / f64::from(n + 1)), None)).collect())
             }
-            PlaceKind::Corners(_) | PlaceKind::Every { .. } => {
-                self.fail(EvalError::WrongKind { wanted: "places at distances from an end", got: "other places".to_owned(), span: places.span })
-            }
+            PlaceKind::Corners(_) | PlaceKind::Every { .. } => self.fail(EvalError::WrongKind {
+                wanted: "places at distances from an end",
+                got: "other places".to_owned(),
+                span: places.span,
+            }),
         }
     }
 

@@ -87,10 +87,17 @@ impl<'p> Evaluator<'p> {
         let default = self.expr(&param.default, env)?;
         match (&default, &traced.value) {
             (Value::Quantity(a), Value::Quantity(b)) if a.dimension != b.dimension => {
-                let error = EvalError::UnlikeDefault { name: param.name.text.clone(), wanted: a.dimension.describe(), got: b.dimension.describe(), set_at };
+                let error = EvalError::UnlikeDefault {
+                    name: param.name.text.clone(),
+                    wanted: a.dimension.describe(),
+                    got: b.dimension.describe(),
+                    set_at,
+                };
                 self.fail(error)
             }
-            (a, b) if std::mem::discriminant(a) != std::mem::discriminant(b) => self.wrong("of the same kind as the parameter's default", b, set_at),
+            (a, b) if std::mem::discriminant(a) != std::mem::discriminant(b) => {
+                self.wrong("of the same kind as the parameter's default", b, set_at)
+            }
             _ => Ok(()),
         }
     }

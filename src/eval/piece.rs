@@ -7,7 +7,7 @@ use super::panel::Sayings;
 use super::value::{Env, Value, amount};
 use crate::geometry::Path;
 use crate::ir::{self, Mark, MarkShape};
-use crate::quantity::{Angle, Area, Dimension, Length, Quantity};
+use crate::quantity::{Angle, Area, Dimension, Length};
 use crate::source::Span;
 use crate::syntax::ast::{GrainKind, MarkKind, PanelItem};
 

@@ -110,6 +110,10 @@ impl Material {
     /// Whether another entry stands for the same goods, whatever line it came from.
     #[must_use]
     pub fn same_goods(&self, other: &Self) -> bool {
-        self.kind == other.kind && self.mass == other.mass && self.price == other.price && self.width == other.width && self.chain == other.chain
+        self.kind == other.kind
+            && self.mass == other.mass
+            && self.price == other.price
+            && self.width == other.width
+            && self.chain == other.chain
     }
 }

@@ -1,0 +1,58 @@
+//! What drafting gives back.
+
+use crate::geometry::Path;
+use crate::ir::{EdgePart, Notch};
+use crate::source::Span;
+
+/// A panel drafted.
+#[derive(Debug, Clone)]
+pub struct Drafted {
+    /// Edges of the finished outline, counter-clockwise, each starting where the one before ends.
+    pub edges: Vec<DraftedEdge>,
+    /// The closed line to cut along, counter-clockwise.
+    pub cut_line: Path,
+    /// Fold lines: what each belongs to (an edge's name, `dart head`), and the line.
+    pub folds: Vec<(String, Path)>,
+    /// Notches.
+    pub notches: Vec<Notch>,
+    /// Holes, clockwise.
+    pub holes: Vec<(String, Path)>,
+    /// Of the finished outline, holes taken out of its area.
+    pub finished: Extents,
+    /// Of the cut line, holes taken out of its area.
+    pub cut: Extents,
+}
+
+/// An edge of a drafted panel.
+#[derive(Debug, Clone)]
+pub struct DraftedEdge {
+    /// Its name.
+    pub name: String,
+    /// Its curve.
+    pub path: Path,
+    /// Its length, mm.
+    pub length: f64,
+    /// Its length once darts and pleats have taken theirs, mm.
+    pub sewn_length: f64,
+    /// Its named parts.
+    pub parts: Vec<EdgePart>,
+    /// Allowance outside it, mm.
+    pub allowance: f64,
+    /// The neighbour its start is named by.
+    pub start_neighbour: String,
+    /// The neighbour its end is named by.
+    pub end_neighbour: String,
+    /// Where it is drawn, or the corner it comes from is treated.
+    pub span: Span,
+}
+
+/// A box's sides and the area inside the outline, mm and mm².
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Extents {
+    /// Along x.
+    pub width: f64,
+    /// Along y.
+    pub height: f64,
+    /// Enclosed.
+    pub area: f64,
+}
