@@ -4,12 +4,14 @@
 //! end as a [`Diagnostic`] in one [`Problems`] sink.
 
 mod nearest;
+mod pages;
 mod problems;
 mod render;
 
 pub use nearest::nearest;
+pub use pages::{all_codes, explain};
 pub use problems::Problems;
-pub use render::{Look, render_json, render_text};
+pub use render::{Look, plain, render_json, render_text};
 
 use crate::source::Span;
 

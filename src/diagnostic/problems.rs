@@ -1,11 +1,17 @@
 //! The sink that every stage reports into.
 
 use super::{Diagnostic, Severity};
+use crate::source::Span;
+use indexmap::IndexMap;
+use indexmap::map::Entry;
+
+/// What makes two diagnostics one.
+type Key = (&'static str, Option<Span>, String);
 
 /// Everything found so far.
 #[derive(Debug, Clone, Default)]
 pub struct Problems {
-    list: Vec<Diagnostic>,
+    list: IndexMap<Key, Diagnostic>,
 }
 
 impl Problems {
@@ -13,24 +19,25 @@ impl Problems {
     /// found again in another size, that size is added to it.
     pub fn push(&mut self, diagnostic: impl Into<Diagnostic>) {
         let new = diagnostic.into();
-        let same = self.list.iter_mut().find(|d| {
-            d.code == new.code && d.labels.first().map(|l| l.span) == new.labels.first().map(|l| l.span) && d.headline == new.headline
-        });
-        match same {
-            Some(old) => {
+        let key = (new.code, new.labels.first().map(|l| l.span), new.headline.clone());
+        match self.list.entry(key) {
+            Entry::Occupied(mut old) => {
+                let old = old.get_mut();
                 for size in new.sizes {
                     if !old.sizes.contains(&size) {
                         old.sizes.push(size);
                     }
                 }
             }
-            None => self.list.push(new),
+            Entry::Vacant(place) => {
+                place.insert(new);
+            }
         }
     }
 
     /// Takes over all of another sink.
     pub fn extend(&mut self, other: Self) {
-        for d in other.list {
+        for d in other.list.into_values() {
             self.push(d);
         }
     }
@@ -47,7 +54,7 @@ impl Problems {
     /// Whether any is an error.
     #[must_use]
     pub fn has_errors(&self) -> bool {
-        self.list.iter().any(|d| d.severity == Severity::Error)
+        self.list.values().any(|d| d.severity == Severity::Error)
     }
 
     /// Whether nothing was found.
@@ -59,13 +66,20 @@ impl Problems {
     /// In source order: by file, then by place, errors before warnings.
     #[must_use]
     pub fn sorted(&self) -> Vec<&Diagnostic> {
-        let mut all: Vec<_> = self.list.iter().collect();
+        let mut all: Vec<_> = self.list.values().collect();
         all.sort_by_key(|d| (d.labels.first().map(|l| l.span), d.severity, d.code));
         all
     }
 
     /// Keeps only what the test accepts.
-    pub fn retain(&mut self, keep: impl FnMut(&Diagnostic) -> bool) {
-        self.list.retain(keep);
+    pub fn retain(&mut self, mut keep: impl FnMut(&Diagnostic) -> bool) {
+        self.list.retain(|_, d| keep(d));
+    }
+
+    /// Names the size in which all of these were found.
+    pub fn in_size(&mut self, size: &str) {
+        for d in self.list.values_mut() {
+            d.sizes = vec![size.to_owned()];
+        }
     }
 }

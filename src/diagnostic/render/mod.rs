@@ -1,0 +1,17 @@
+//! Diagnostics as text for people and as JSON for programs.
+
+mod excerpt;
+mod json;
+mod text;
+
+pub use json::render_json;
+pub use text::{plain, render_text};
+
+/// How text is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Look {
+    /// With colours.
+    pub colour: bool,
+    /// Columns to wrap at.
+    pub width: usize,
+}
