@@ -45,8 +45,8 @@ impl Problems {
     /// Marks everything found so far as holding in a size.
     pub fn in_size(&mut self, size: Option<&str>) {
         if let Some(size) = size {
-            for d in &mut self.list {
-                d.sizes.push(size.to_owned());
+            for d in self.list.values_mut() {
+                d.sizes = vec![size.to_owned()];
             }
         }
     }
@@ -74,12 +74,5 @@ impl Problems {
     /// Keeps only what the test accepts.
     pub fn retain(&mut self, mut keep: impl FnMut(&Diagnostic) -> bool) {
         self.list.retain(|_, d| keep(d));
-    }
-
-    /// Names the size in which all of these were found.
-    pub fn in_size(&mut self, size: &str) {
-        for d in self.list.values_mut() {
-            d.sizes = vec![size.to_owned()];
-        }
     }
 }
