@@ -4,13 +4,21 @@
 //! the outside lies to the right of the direction of travel.
 
 mod bounds;
+mod crossing;
 mod curve;
 mod make;
+mod meeting;
+mod mitre;
+mod offset;
 mod path;
 mod point;
 
 pub use bounds::Bounds;
+pub use crossing::{Crossing, crossing_between, distance_to, encloses, first_self_crossing, self_crossing};
 pub use make::Side;
+pub use meeting::{Meeting, line_meeting, meetings};
+pub use mitre::{MITRE_LIMIT, mitre};
+pub use offset::{Bend, OffsetError};
 pub use path::{Path, Segment};
 pub use point::{Point, Vector};
 

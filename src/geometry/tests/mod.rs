@@ -1,6 +1,8 @@
 //! Tests of the room, against hand calculation and the golden values g1–g10
 //! (each with its origin: `computed` elsewhere, or worked out beside the test).
 
+mod crossings;
+mod offsets;
 mod paths;
 
 use super::*;
