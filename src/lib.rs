@@ -8,4 +8,5 @@ pub mod geometry;
 pub mod ir;
 pub mod quantity;
 pub mod source;
+pub mod stdlib;
 pub mod syntax;
