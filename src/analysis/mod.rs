@@ -1,3 +1,4 @@
 //! Analyses of the resolved geometry. Each is a room of its own and none knows another.
 
+pub mod materials;
 pub mod report;

@@ -1,6 +1,6 @@
 //! What the analyses find, as plain data that exports read.
 
-use crate::ir::{Amount, MaterialId, OperationId, PieceId, Text, TraceId, Where};
+use crate::ir::{Amount, MaterialId, OperationId, PieceId, Provenance, Stitch, StitchKind, Text, TraceId, Where};
 use crate::quantity::{Area, Length, Mass, Money};
 use serde::Serialize;
 
@@ -28,10 +28,21 @@ pub struct OrderStep {
     pub edge_names: Vec<String>,
     /// Which sides face.
     pub facing: Option<String>,
-    /// Stitch and length, worded: `lockstitch (301)`.
-    pub stitch: Option<(String, Length)>,
-    /// Why it comes before the next step that needs it, a sentence; empty for the last.
-    pub why_now: Text,
+    /// The stitch.
+    pub stitch: Option<Stitch>,
+    /// Length of stitching in all rows.
+    pub sewn: Length,
+    /// Why it comes before the next step that needs it.
+    pub why_now: Option<WhyNow>,
+}
+
+/// Why a step comes where it does.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WhyNow {
+    /// The number of the first later step that needs this one.
+    pub before: u32,
+    /// The reason, a clause: `the seam catches its ends`.
+    pub because: String,
 }
 
 /// The cut list and bill of materials.
@@ -39,18 +50,23 @@ pub struct OrderStep {
 pub struct MaterialsReport {
     /// A row a piece.
     pub cuts: Vec<CutRow>,
-    /// A row a material.
+    /// A row a material; a zipper's sliders have a row of their own.
     pub goods: Vec<GoodsRow>,
+    /// A row a kind of stitch.
+    pub thread: Vec<ThreadRow>,
     /// Mass of the finished design: what is in it, not what is bought.
     pub mass: Mass,
-    /// Cost of the goods used, when every price is of one currency; empty when no price is known.
+    /// Cost of the goods used, an entry a currency; empty when no price is known.
     pub cost: Vec<Money>,
-    /// Materials without a mass or without a price, which the totals leave out.
+    /// Titles of materials without a mass, which the total leaves out.
     pub without_mass: Vec<String>,
-    /// See `without_mass`.
+    /// Titles of materials without a price, which the total leaves out.
     pub without_price: Vec<String>,
-    /// Steps behind the totals, on top of the design's own provenance.
-    pub provenance: crate::ir::Provenance,
+    /// What was taken for granted where the design does not say.
+    pub assumptions: Vec<Text>,
+    /// The design's own provenance and the steps behind these figures; the facts `mass`, `cost`,
+    /// `thread`, and `amount.`, `roll.`, `mass.` and `cost.` with a material's name can be asked for.
+    pub provenance: Provenance,
 }
 
 /// A piece in the cut list.
@@ -60,15 +76,15 @@ pub struct CutRow {
     pub piece: PieceId,
     /// Its label.
     pub label: String,
-    /// How many to cut, and how many of these mirrored.
+    /// How many to cut.
     pub count: u32,
-    /// See `count`.
+    /// How many of these mirrored.
     pub mirrored: u32,
     /// Material's title.
     pub material: String,
-    /// Finished box.
+    /// Finished box: width and height.
     pub finished: (Length, Length),
-    /// Cut box.
+    /// Cut box: width and height.
     pub cut: (Length, Length),
     /// Area of one, finished.
     pub finished_area: Area,
@@ -87,14 +103,25 @@ pub struct GoodsRow {
     pub title: String,
     /// Its kind, worded.
     pub kind: String,
-    /// What the design holds of it.
+    /// What the design holds of it; thread with what is lost.
     pub amount: Amount,
-    /// The least length of roll that could hold its pieces (area over usable width); for cloth and batting.
+    /// The least length of roll that could hold its pieces, before any is laid; for cloth and batting.
     pub roll_length: Option<Length>,
     /// Mass in the design.
     pub mass: Option<Mass>,
     /// Cost of what is used.
     pub cost: Option<Money>,
-    /// How the figures were made.
-    pub why: Option<TraceId>,
+    /// How the amount was made; `mass.` and `cost.` facts hold the rest.
+    pub why: TraceId,
+}
+
+/// The thread that one kind of stitch takes.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ThreadRow {
+    /// The stitch.
+    pub stitch: StitchKind,
+    /// Length sewn, all rows.
+    pub sewn: Length,
+    /// Length of thread, all threads, with what is lost.
+    pub thread: Length,
 }

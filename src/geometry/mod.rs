@@ -4,6 +4,7 @@
 //! the outside lies to the right of the direction of travel.
 
 mod bounds;
+mod calipers;
 mod crossing;
 mod curve;
 mod make;
@@ -14,6 +15,7 @@ mod path;
 mod point;
 
 pub use bounds::Bounds;
+pub use calipers::{Hull, Lie};
 pub use crossing::{Crossing, crossing_between, distance_to, encloses, first_self_crossing, self_crossing};
 pub use make::Side;
 pub use meeting::{Meeting, line_meeting, meetings};

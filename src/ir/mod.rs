@@ -14,6 +14,7 @@ mod provenance;
 pub(crate) mod sample;
 mod seam;
 mod text;
+mod words;
 
 pub use attachment::*;
 pub use json::{from_json, round, schema, to_json};
