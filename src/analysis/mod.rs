@@ -1,4 +1,5 @@
 //! Analyses of the resolved geometry. Each is a room of its own and none knows another.
 
 pub mod materials;
+pub mod order;
 pub mod report;

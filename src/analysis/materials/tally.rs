@@ -117,8 +117,11 @@ fn add_piece(tally: &mut Tally, trail: &mut Trail, piece: &Piece) {
     total.parts.push(id);
 }
 
+/// How much each time, how often, and where that comes from.
+type Amounts = (f64, f64, TraceId);
+
 fn add_line(tally: &mut Tally, trail: &mut Trail, design: &Design, line: &str, uses: &[(&Use, f64)]) {
-    let mut sums: IndexMap<(MaterialId, Counted), Vec<(f64, f64, TraceId)>> = IndexMap::new();
+    let mut sums: IndexMap<(MaterialId, Counted), Vec<Amounts>> = IndexMap::new();
     for (used, times) in uses {
         let (counted, each) = Counted::of(used.amount);
         sums.entry((used.material, counted)).or_default().push((each, *times, used.why));
@@ -130,7 +133,7 @@ fn add_line(tally: &mut Tally, trail: &mut Trail, design: &Design, line: &str, u
         let inputs: Vec<TraceId> = amounts.iter().map(|(.., why)| *why).collect();
         let alike = amounts.windows(2).all(|w| matches!(w, [a, b] if (a.0 - b.0).abs() < 1e-9));
         let how = match number {
-            n if n == 1.0 => "once".to_owned(),
+            1.0 => "once".to_owned(),
             n if alike => format!("{n} times as much"),
             n => format!("{n} amounts added up"),
         };
