@@ -1,0 +1,134 @@
+//! What goes wrong with names.
+
+use super::{all_of, suggest};
+use crate::diagnostic::Diagnostic;
+use crate::source::Span;
+
+/// Codes of this family.
+pub(super) const CODES: &[&str] =
+    &["unknown-name", "wrong-thing", "name-declared-twice", "name-taken", "reserved-name", "choice-clash", "size-under-when"];
+
+/// With names.
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::check) enum NameError {
+    /// Nothing has this name. `wanted` says what was looked for: `outline`, `panel`, or nothing in particular.
+    Unknown { name: String, span: Span, wanted: Option<&'static str>, nearest: Option<String> },
+    /// The name is of something else.
+    WrongThing { name: String, span: Span, is: &'static str, wanted: &'static str, help: Option<String>, declared: Option<Span> },
+    /// Two declarations of one name.
+    Twice { name: String, first: Span, first_is: &'static str, second: Span, second_is: &'static str },
+    /// A built-in name.
+    BuiltIn { name: String, span: Span },
+    /// A word that can't be a name here.
+    Reserved { name: String, span: Span, why: &'static str },
+    /// A choice of a parameter that is also the name of a thing.
+    ChoiceClash { name: String, span: Span, is: &'static str, declared: Option<Span> },
+    /// Declarations that need each other in a ring. Each link is where one needs the next.
+    Cycle { chain: Vec<String>, links: Vec<(Span, String, String)> },
+    /// A panel has no edge of this name.
+    UnknownEdge { panel: String, edge: String, span: Span, nearest: Option<String>, edges: Vec<String> },
+    /// An edge has no part of this name.
+    UnknownPart { edge: String, part: String, span: Span, parts: Vec<String> },
+    /// A panel cut several times is pointed at without saying which copy.
+    WhichCopy { panel: String, span: Span, count: f64, copies: Vec<String> },
+    /// A value has no part of this name to read.
+    UnknownMember { of: String, member: String, span: Span, nearest: Option<String>, known: Vec<String> },
+    /// A word that is none of a fixed list.
+    UnknownWord { word: String, span: Span, role: &'static str, known: &'static [&'static str], nearest: Option<String> },
+    /// A stitch that is none.
+    UnknownStitch { word: String, span: Span, known: &'static [&'static str], nearest: Option<String> },
+    /// A kind of parameter that is none.
+    UnknownKind { kind: String, span: Span, nearest: Option<String> },
+    /// A size that only exists under a `when`.
+    SizeUnderWhen { name: String, span: Span },
+}
+
+impl From<NameError> for Diagnostic {
+    fn from(error: NameError) -> Self {
+        match error {
+            NameError::Unknown { name, span, wanted, nearest } => {
+                let headline = match wanted {
+                    Some(wanted) => format!("there is no {wanted} called `{name}`"),
+                    None => format!("nothing here is called `{name}`"),
+                };
+                suggest(Self::error("unknown-name", headline, span, "not known"), span, nearest.as_deref())
+            }
+            NameError::WrongThing { name, span, is, wanted, help, declared } => {
+                let mut error =
+                    Self::error("wrong-thing", format!("`{name}` is {is}, and {wanted} is wanted here"), span, format!("this is {is}"));
+                if let Some(declared) = declared {
+                    error = error.and(declared, "declared here");
+                }
+                match help {
+                    Some(help) => error.help(help),
+                    None => error,
+                }
+            }
+            NameError::Twice { name, first, first_is, second, second_is } => {
+                let headline = if first_is == second_is {
+                    format!("`{name}` is declared twice")
+                } else {
+                    format!("`{name}` is {first_is} and also {second_is}")
+                };
+                Self::error("name-declared-twice", headline, second, "declared again here").and(first, "declared first here").help(
+                    "give one of them another name; a name may be declared twice only in the `{ … }` and the `else { … }` of one `when`",
+                )
+            }
+            NameError::BuiltIn { name, span } => {
+                Self::error("name-taken", format!("`{name}` is built in and can't be declared again"), span, "choose another name")
+            }
+            NameError::Reserved { name, span, why } => {
+                Self::error("reserved-name", format!("`{name}` can't be a name here: {why}"), span, "choose another name")
+            }
+            NameError::ChoiceClash { name, span, is, declared } => {
+                let error = Self::error("choice-clash", format!("`{name}` is a choice here and also {is}"), span, "meant as a choice");
+                let error = match declared {
+                    Some(declared) => error.and(declared, "the other meaning"),
+                    None => error,
+                };
+                error.help("a choice is a word of its own: rename one of the two")
+            }
+            NameError::SizeUnderWhen { name, span } => Self::error(
+                "size-under-when",
+                format!("size `{name}` stands under a `when`, and sizes hold always"),
+                span,
+                "move it out of the `when`",
+            ),
+        }
+    }
+}
+
+fn cycle(chain: &[String], links: Vec<(Span, String, String)>) -> Diagnostic {
+    // A long ring is told by its first links; the chain in the headline names them all.
+    const TOLD: usize = 6;
+    let headline = format!("these need each other in a ring: {}", chain.join(" → "));
+    let mut links = links.into_iter().take(TOLD);
+    let (span, from, to) = links.next().unwrap_or_default();
+    let first = Diagnostic::error("cycle", headline, span, format!("`{from}` needs `{to}`"));
+    let error = links.fold(first, |d, (span, from, to)| d.and(span, format!("`{from}` needs `{to}`")));
+    error.help("one of them must stand on its own: give it a figure, or work it out from something outside the ring")
+}
+
+fn unknown_edge(panel: &str, edge: &str, span: Span, nearest: Option<&str>, edges: &[String]) -> Diagnostic {
+    let error = Diagnostic::error("unknown-edge", format!("`{panel}` has no edge called `{edge}`"), span, "no such edge");
+    match nearest {
+        Some(_) => suggest(error, span, nearest),
+        None => error.help(format!("its edges are {}", all_of(edges))),
+    }
+}
+
+fn which_copy(panel: &str, span: Span, count: f64, copies: &[String]) -> Diagnostic {
+    let headline = format!("`{panel}` is cut {count} times: say which of them is meant");
+    let error = Diagnostic::error("which-copy", headline, span, "which copy?");
+    match copies.first() {
+        Some(first) => error.help(format!("its copies are {}", all_of(copies))).edit(span, first),
+        None => error.help(format!("give the copies names in the `cut` line of `{panel}`: `cut {count} of … as outer, inner`, and use those here")),
+    }
+}
+
+fn fixed_words(error: Diagnostic, span: Span, nearest: Option<&str>, known: &[&str]) -> Diagnostic {
+    match nearest {
+        Some(_) => suggest(error, span, nearest),
+        None => error.help(format!("it can be {}", super::one_of(known))),
+    }
+}
