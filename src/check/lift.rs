@@ -323,9 +323,12 @@ impl Lifting<'_> {
         if name.text.is_empty() {
             return false;
         }
-        if let Some((_, why)) = KEPT_WORDS.iter().find(|(word, _)| *word == name.text) {
+        // Names of work are never read in an expression, so `step count` hides nothing.
+        let read = !meanings.iter().all(|m| matches!(m, Entity::Attach(_) | Entity::Seam(_) | Entity::Quilt(_) | Entity::Step(_)));
+        let kept = KEPT_WORDS.iter().find(|(word, _)| *word == name.text).filter(|_| read);
+        if let Some((_, why)) = kept {
             self.problems.push(NameError::Reserved { name: name.text.clone(), span: name.span, why });
-        } else if super::Builtin::named(&name.text).is_some() {
+        } else if read && super::Builtin::named(&name.text).is_some() {
             self.problems.push(NameError::BuiltIn { name: name.text.clone(), span: name.span });
         } else if let Some(error) = self.taken(scope, name, &site) {
             self.problems.push(error);

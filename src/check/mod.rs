@@ -3,9 +3,14 @@
 mod builtin;
 mod entity;
 mod error;
+pub mod goods;
+mod graph;
+mod kind;
 mod lift;
 mod modules;
 mod program;
+mod walk;
+pub mod words;
 
 pub use builtin::{BUILTINS, Builtin, BuiltinRow, Shape};
 pub use error::CODES;
@@ -25,3 +30,6 @@ pub fn check(main: FileId, file: ast::File, loader: &dyn Loader, sources: &mut S
     let lifted = lift::lift(modules, problems);
     (!problems.has_errors()).then_some(lifted.program)
 }
+
+#[cfg(test)]
+mod tests;

@@ -2,8 +2,8 @@
 
 use crate::source::Span;
 use crate::syntax::ast::{
-    Argument, Arguments, Expr, ExprKind, FinishDecl, FinishItem, Name, OutlineItem, Panel, PanelItem, Parameter, PlaceKind, Places, ShapeKind,
-    Stroke, StrokeForm, TextLiteral, TextPart,
+    Argument, Arguments, Expr, ExprKind, FinishDecl, FinishItem, Name, OutlineItem, Panel, PanelItem, Parameter, PlaceKind, Places,
+    ShapeKind, Stroke, StrokeForm, TextLiteral, TextPart,
 };
 
 /// A name mentioned, as the root of a chain of members.

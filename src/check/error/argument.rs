@@ -50,7 +50,12 @@ impl From<ArgumentError> for Diagnostic {
 fn call(error: ArgumentError) -> Diagnostic {
     match error {
         ArgumentError::Unknown { callee, name, span, nearest, known } => {
-            let error = Diagnostic::error("unknown-argument", format!("`{callee}` takes nothing called `{name}`"), span, "not one of its arguments");
+            let error = Diagnostic::error(
+                "unknown-argument",
+                format!("`{callee}` takes nothing called `{name}`"),
+                span,
+                "not one of its arguments",
+            );
             match nearest {
                 Some(_) => suggest(error, span, nearest.as_deref()),
                 None if known.is_empty() => error.help(format!("it takes nothing at all: `{callee}()`")),
@@ -58,10 +63,13 @@ fn call(error: ArgumentError) -> Diagnostic {
             }
         }
         ArgumentError::Twice { name, first, second } => {
-            Diagnostic::error("argument-twice", format!("`{name}` is given twice"), second, "the second").and(first, "the first").help("leave one of them out")
+            Diagnostic::error("argument-twice", format!("`{name}` is given twice"), second, "the second")
+                .and(first, "the first")
+                .help("leave one of them out")
         }
         ArgumentError::Missing { callee, names, span, declared } => {
-            let error = Diagnostic::error("argument-missing", format!("`{callee}` needs {} as well", all_of(&names)), span, "not given here");
+            let error =
+                Diagnostic::error("argument-missing", format!("`{callee}` needs {} as well", all_of(&names)), span, "not given here");
             let error = match declared {
                 Some(declared) => error.and(declared, "declared here"),
                 None => error,
@@ -101,14 +109,16 @@ fn size(error: ArgumentError) -> Diagnostic {
 fn figure(error: ArgumentError) -> Diagnostic {
     match error {
         ArgumentError::UnknownSort { sort, span, nearest, known } => {
-            let error = Diagnostic::error("unknown-material-kind", format!("`{sort}` is no kind of material"), span, "not a kind of material");
+            let error =
+                Diagnostic::error("unknown-material-kind", format!("`{sort}` is no kind of material"), span, "not a kind of material");
             match nearest {
                 Some(_) => suggest(error, span, nearest.as_deref()),
                 None => error.help(format!("a material is {}", super::one_of(&known))),
             }
         }
         ArgumentError::UnknownField { sort, field, span, nearest, known } => {
-            let error = Diagnostic::error("unknown-field", format!("{sort} has no figure called `{field}`"), span, "not one of its figures");
+            let error =
+                Diagnostic::error("unknown-field", format!("{sort} has no figure called `{field}`"), span, "not one of its figures");
             match nearest {
                 Some(_) => suggest(error, span, nearest.as_deref()),
                 None => error.help(format!("it has {}", all_of(&known))),
@@ -119,7 +129,8 @@ fn figure(error: ArgumentError) -> Diagnostic {
         }
         ArgumentError::MissingField { material, sort, fields, span } => {
             let headline = format!("`{material}` lacks {}, which every {sort} needs", all_of(&fields));
-            Diagnostic::error("missing-field", headline, span, "not all of its figures are here").help("measure it on your own goods and write it in")
+            Diagnostic::error("missing-field", headline, span, "not all of its figures are here")
+                .help("measure it on your own goods and write it in")
         }
         ArgumentError::FieldUnnamed { span, known } => {
             Diagnostic::error("field-unnamed", "a figure of a material needs its name", span, "which figure is this?")

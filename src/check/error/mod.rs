@@ -1,8 +1,12 @@
 //! What checking finds, and how it is worded: one file a family.
 
+mod argument;
+mod kind;
 mod module;
 mod name;
 
+pub(super) use argument::ArgumentError;
+pub(super) use kind::{Bare, KindError};
 pub(super) use module::ModuleError;
 pub(super) use name::NameError;
 
@@ -10,7 +14,60 @@ use crate::diagnostic::Diagnostic;
 use crate::source::Span;
 
 /// Every code that checking reports, by family.
-pub const CODES: &[&[&str]] = &[module::CODES, name::CODES];
+pub const CODES: &[&str] = &[
+    // Between files
+    "module-missing",
+    "module-outside",
+    "module-unreadable",
+    "module-reserved",
+    "module-cycle",
+    "too-many-modules",
+    "import-missing",
+    "import-clash",
+    "unused-import",
+    "design-in-module",
+    "no-design",
+    "two-designs",
+    // Names
+    "unknown-name",
+    "wrong-thing",
+    "name-declared-twice",
+    "name-taken",
+    "reserved-name",
+    "choice-clash",
+    "size-under-when",
+    "cycle",
+    "unknown-edge",
+    "unknown-part",
+    "which-copy",
+    "unknown-member",
+    "unknown-word",
+    "unknown-stitch",
+    "unknown-kind",
+    // Kinds
+    "dimension-mismatch",
+    "wrong-kind",
+    "not-yes-or-no",
+    "wrong-word",
+    "currencies-mixed",
+    "temperature-reading",
+    "impossible-root",
+    "power-too-high",
+    "unknown-unit",
+    // What is handed over
+    "unknown-argument",
+    "argument-twice",
+    "argument-missing",
+    "too-many-arguments",
+    "argument-order",
+    "size-unknown-parameter",
+    "size-sets-twice",
+    "unknown-material-kind",
+    "unknown-field",
+    "field-set-twice",
+    "missing-field",
+    "field-unnamed",
+];
 
 /// Adds the nearest known name as help and as the edit that mends it.
 fn suggest(diagnostic: Diagnostic, span: Span, nearest: Option<&str>) -> Diagnostic {

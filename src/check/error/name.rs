@@ -88,6 +88,42 @@ impl From<NameError> for Diagnostic {
                 };
                 error.help("a choice is a word of its own: rename one of the two")
             }
+            NameError::Cycle { chain, links } => cycle(&chain, links),
+            NameError::UnknownEdge { panel, edge, span, nearest, edges } => unknown_edge(&panel, &edge, span, nearest.as_deref(), &edges),
+            NameError::UnknownPart { edge, part, span, parts } => {
+                let error = Self::error("unknown-part", format!("edge `{edge}` has no part called `{part}`"), span, "no such part");
+                if parts.is_empty() {
+                    error.help("only a tapered edge has parts: `straight` and `tapered`")
+                } else {
+                    error.help(format!("its parts are {}", all_of(&parts)))
+                }
+            }
+            NameError::WhichCopy { panel, span, count, copies } => which_copy(&panel, span, count, &copies),
+            NameError::UnknownMember { of, member, span, nearest, known } => {
+                let error = Self::error("unknown-member", format!("{of} has no `{member}`"), span, "nothing of this name to read");
+                match nearest {
+                    Some(_) => suggest(error, span, nearest.as_deref()),
+                    None if known.is_empty() => error,
+                    None => error.help(format!("it has {}", all_of(&known))),
+                }
+            }
+            NameError::UnknownWord { word, span, role, known, nearest } => {
+                let error = Self::error("unknown-word", format!("`{word}` is no {role}"), span, "not one of the words that can stand here");
+                fixed_words(error, span, nearest.as_deref(), known)
+            }
+            NameError::UnknownStitch { word, span, known, nearest } => {
+                let error = Self::error("unknown-stitch", format!("`{word}` is no stitch known here"), span, "not a stitch");
+                fixed_words(error, span, nearest.as_deref(), known)
+            }
+            NameError::UnknownKind { kind, span, nearest } => {
+                let error = Self::error("unknown-kind", format!("`{kind}` is no kind of value"), span, "not a kind");
+                match nearest {
+                    Some(_) => suggest(error, span, nearest.as_deref()),
+                    None => error.help(
+                        "kinds are `length`, `area`, `angle`, `number`, `yes_no`, `text`, `point`, `cloth`, `ribbon`, `cord` and the like",
+                    ),
+                }
+            }
             NameError::SizeUnderWhen { name, span } => Self::error(
                 "size-under-when",
                 format!("size `{name}` stands under a `when`, and sizes hold always"),
@@ -122,7 +158,8 @@ fn which_copy(panel: &str, span: Span, count: f64, copies: &[String]) -> Diagnos
     let error = Diagnostic::error("which-copy", headline, span, "which copy?");
     match copies.first() {
         Some(first) => error.help(format!("its copies are {}", all_of(copies))).edit(span, first),
-        None => error.help(format!("give the copies names in the `cut` line of `{panel}`: `cut {count} of … as outer, inner`, and use those here")),
+        None => error
+            .help(format!("give the copies names in the `cut` line of `{panel}`: `cut {count} of … as outer, inner`, and use those here")),
     }
 }
 
