@@ -4,6 +4,7 @@ pub mod analysis;
 pub mod check;
 pub mod diagnostic;
 pub mod eval;
+pub mod export;
 pub mod geometry;
 pub mod ir;
 pub mod quantity;

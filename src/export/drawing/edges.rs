@@ -1,0 +1,106 @@
+//! Edge names and finished lengths, set along the edges just inside the stitch line.
+
+use super::piece::Draft;
+use super::room::Slot;
+use super::shape::{Anchor, CAPITAL, Words, is_closed};
+use super::trace::at_distance;
+use super::words;
+use crate::geometry::{Point, Vector};
+use crate::ir::Edge;
+use std::f64::consts::FRAC_PI_2;
+
+/// Places tried along an edge, as parts of its length: its middle first.
+const PLACES: [f64; 11] = [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9];
+/// Distances from the edge tried, in heights of the type.
+const DISTANCES: [f64; 3] = [1.0, 1.7, 2.6];
+/// Sizes tried, as parts of small type, and the least (mm).
+const SIZES: [f64; 3] = [1.0, 0.8, 0.65];
+const LEAST: f64 = 2.8;
+
+/// Labels every edge and its parts: inside where there is room, else outside the cut line, else in a note below the piece.
+pub(super) fn label(draft: &mut Draft<'_>) {
+    let piece = draft.piece;
+    for edge in &piece.edges {
+        let texts = words::edge(piece, edge, draft.style);
+        match inside(draft, edge, (0.0, edge.length.as_mm()), &texts).or_else(|| outside(draft, edge, texts.last()?)) {
+            Some(found) => draft.write(found),
+            None => draft.notes.extend(texts.into_iter().next()),
+        }
+    }
+    for edge in &piece.edges {
+        for (part, text) in words::parts(edge, draft.style) {
+            let stretch = (part.from.as_mm(), part.to.as_mm());
+            match inside(draft, edge, stretch, std::slice::from_ref(&text)) {
+                Some(found) => draft.write(found),
+                None => draft.notes.push(format!("{}: {text}", edge.name)),
+            }
+        }
+    }
+}
+
+fn sizes(draft: &Draft<'_>) -> impl Iterator<Item = f64> {
+    SIZES.map(|s| draft.small() * s).into_iter().filter(|&s| s >= LEAST)
+}
+
+/// Places along a stretch of an edge, the best first: its middle, or on an edge that closes on itself its level parts.
+fn places(edge: &Edge, (from, to): (f64, f64)) -> Vec<(Point, Vector)> {
+    let mut all: Vec<(Point, Vector)> = PLACES.iter().filter_map(|p| at_distance(&edge.path, from + (to - from) * p)).collect();
+    if is_closed(&edge.path) {
+        all.sort_by(|(_, a), (_, b)| a.y.abs().total_cmp(&b.y.abs()));
+    }
+    all
+}
+
+fn inside(draft: &Draft<'_>, edge: &Edge, stretch: (f64, f64), texts: &[String]) -> Option<Words> {
+    if draft.room.is_crowded() {
+        return None;
+    }
+    let places = places(edge, stretch);
+    sizes(draft).flat_map(|size| texts.iter().map(move |text| (text, size))).find_map(|(text, size)| {
+        let mut tries =
+            DISTANCES.iter().flat_map(|d| places.iter().map(move |&(at, along)| set(at, along, along.left(), size * d, size, text)));
+        tries.find(|w| w.width() <= stretch.1 - stretch.0 && draft.room.inside(&Slot::of(w)))
+    })
+}
+
+fn outside(draft: &Draft<'_>, edge: &Edge, text: &str) -> Option<Words> {
+    if draft.room.is_crowded() {
+        return None;
+    }
+    let size = sizes(draft).last()?;
+    let (at, along) = places(edge, (0.0, edge.length.as_mm())).first().copied()?;
+    [0.0, 1.5]
+        .map(|d| set(at, along, along.right(), edge.allowance.as_mm() + size * (1.0 + d), size, text))
+        .into_iter()
+        .find(|w| w.width() <= edge.length.as_mm() * 2.0 && draft.room.outside(&Slot::of(w)))
+}
+
+/// Words along a direction, their middle a distance to one side of a point; turned so as to be read from below or from the right.
+pub(super) fn set(at: Point, along: Vector, side: Vector, distance: f64, size: f64, text: &str) -> Words {
+    let mut angle = along.angle();
+    if angle > FRAC_PI_2 + 1e-6 {
+        angle -= 2.0 * FRAC_PI_2;
+    } else if angle < -FRAC_PI_2 + 1e-6 {
+        angle += 2.0 * FRAC_PI_2;
+    }
+    let up = Vector::at_angle(angle).left();
+    let at = at + side * distance - up * (CAPITAL * size / 2.0);
+    Words { at, angle, size, anchor: Anchor::Middle, bold: false, text: text.to_owned() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_are_never_upside_down() {
+        for degrees in [-180.0_f64, -135.0, -91.0, -90.0, -45.0, 0.0, 45.0, 90.0, 91.0, 179.0] {
+            let words = set(Point::default(), Vector::at_angle(degrees.to_radians()), Vector::new(0.0, 1.0), 5.0, 4.0, "left");
+            let turned = words.angle.to_degrees();
+            assert!(turned > -90.0 + 1e-6 && turned <= 90.0 + 1e-3, "{degrees} became {turned}");
+        }
+        // A vertical edge either way is read from the right.
+        let down = set(Point::default(), Vector::new(0.0, -1.0), Vector::new(1.0, 0.0), 5.0, 4.0, "left");
+        assert!((down.angle - FRAC_PI_2).abs() < 1e-9);
+    }
+}

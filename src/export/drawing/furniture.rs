@@ -1,0 +1,131 @@
+//! What stands on a sheet beside the pieces: a border, and along its foot a band of cells with the legend,
+//! the check squares, what to heed before cutting, and the title.
+
+use super::layout::{self, Spread};
+use super::piece::{LEADING, polygon};
+use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, Words};
+use super::{Drawing, Sheet, legend, title};
+use crate::geometry::{Point, Vector};
+use crate::ir::{Design, PieceId};
+use crate::quantity::Style;
+
+/// Type of the furniture as a part of the sheet's longer side, and its bounds in mm.
+const TYPE_OF_SHEET: f64 = 1.0 / 135.0;
+const TYPE: (f64, f64) = (4.2, 24.0);
+/// Line widths are multiplied by the longer side over this (mm), within bounds: a sheet three metres wide on a
+/// screen shows about two millimetres a dot, and lines of a sheet of paper would be lost on it.
+const PEN_OF_SHEET: f64 = 1.0 / 1000.0;
+const PEN: (f64, f64) = (0.8, 2.5);
+/// Between pieces and border, in heights of type.
+const PAD: f64 = 3.2;
+/// Between border and the sheet's edge, in heights of type.
+const MARGIN: f64 = 1.6;
+
+/// A cell of the band: what stands in it, its lower left corner at the origin.
+pub(super) struct Cell {
+    /// Its width.
+    pub(super) width: f64,
+    /// Its height.
+    pub(super) height: f64,
+    /// Items, set from the cell's top (y = 0) downwards.
+    pub(super) items: Vec<Item>,
+}
+
+/// Frames pieces already laid out.
+pub(super) fn furnish(design: &Design, style: Style, mut drawings: Vec<Drawing>, undrawn: Vec<PieceId>, spread: Spread) -> Sheet {
+    let longer = spread.width.max(spread.height);
+    let size = (longer * TYPE_OF_SHEET).clamp(TYPE.0, TYPE.1);
+    let (pad, margin) = (PAD * size, MARGIN * size);
+    let title = title::title(design, style, size);
+    let fixed = [legend::cell(design, &drawings, size), squares(size)];
+    let taken: f64 = title.width + fixed.iter().map(|c| c.width).sum::<f64>();
+    let inner = (spread.width + 2.0 * pad).max(taken + title::NOTES_LEAST * size);
+    let notes = title::notes(design, &undrawn, size, inner - taken);
+    let band = fixed.iter().chain([&notes, &title]).fold(0.0_f64, |m, c| m.max(c.height));
+    let (width, height) = (inner + 2.0 * margin, spread.height + 2.0 * pad + band + 2.0 * margin);
+    layout::shift(&mut drawings, Vector::new(margin + (inner - spread.width) / 2.0, margin + band + pad));
+
+    let mut furniture = Vec::new();
+    let (low, high) = (Point::new(margin, margin), Point::new(width - margin, height - margin));
+    furniture.extend(rectangle(low, high));
+    furniture.push(Item::line(Layer::Frame, Point::new(low.x, low.y + band), Point::new(high.x, low.y + band)));
+    let mut left = low.x;
+    let [legend, squares] = fixed;
+    for cell in [legend, squares, notes, title] {
+        if left > low.x {
+            furniture.push(Item::line(Layer::Frame, Point::new(left, low.y), Point::new(left, low.y + band)));
+        }
+        let top_left = Vector::new(left, low.y + band);
+        left += cell.width;
+        furniture.extend(cell.items.into_iter().map(|mut item| {
+            item.shape.shift(top_left);
+            item
+        }));
+    }
+    let pen = (width.max(height) * PEN_OF_SHEET).clamp(PEN.0, PEN.1);
+    Sheet { width, height, pen, drawings, furniture, undrawn }
+}
+
+/// Squares to measure on the print.
+fn squares(size: f64) -> Cell {
+    let mut stack = Stack::new(size);
+    stack.heading("Check squares");
+    let (gap, inset) = (size * 2.0, size * 1.4);
+    let mut left = inset;
+    let top = stack.y - size * 0.2;
+    for (side, text) in [(100.0, "100 mm"), (101.6, "4 in")] {
+        let (low, high) = (Point::new(left, top - side), Point::new(left + side, top));
+        stack.items.extend(rectangle(low, high));
+        let middle = low.lerp(high, 0.5);
+        let at = middle - Vector::new(0.0, CAPITAL * size / 2.0);
+        stack.items.push(words(at, size, Anchor::Middle, false, text));
+        left += side + gap;
+    }
+    Cell { width: left - gap + inset, height: 101.6 - top + size * 1.4, items: stack.items }
+}
+
+pub(super) fn rectangle(low: Point, high: Point) -> Option<Item> {
+    let corners = [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)];
+    polygon(&corners).map(|path| Item::new(Layer::Frame, Shape::Line(path)))
+}
+
+pub(super) fn words(at: Point, size: f64, anchor: Anchor, bold: bool, text: impl Into<String>) -> Item {
+    Item::new(Layer::Text, Shape::Words(Words { at, angle: 0.0, size, anchor, bold, text: text.into() }))
+}
+
+/// Lines of words from a cell's top down.
+pub(super) struct Stack {
+    size: f64,
+    /// Where the next line begins: its upper edge.
+    pub(super) y: f64,
+    /// How far the lines stand in from the left.
+    pub(super) inset: f64,
+    /// How wide the widest is.
+    pub(super) widest: f64,
+    /// The lines.
+    pub(super) items: Vec<Item>,
+}
+
+impl Stack {
+    pub(super) fn new(size: f64) -> Self {
+        Self { size, y: -size * 1.3, inset: size * 1.4, widest: 0.0, items: Vec::new() }
+    }
+
+    pub(super) fn heading(&mut self, text: &str) {
+        self.line(text, self.size, true);
+        self.y -= self.size * 0.5;
+    }
+
+    pub(super) fn line(&mut self, text: &str, size: f64, bold: bool) {
+        self.widest = self.widest.max(super::shape::text_width(text, size, bold));
+        let at = Point::new(self.inset, self.y - size * CAPITAL);
+        self.items.push(words(at, size, Anchor::Start, bold, text));
+        self.y -= size * LEADING;
+    }
+
+    /// The cell that holds the lines, at least so wide.
+    pub(super) fn cell(self, least: f64) -> Cell {
+        let width = (self.widest + self.inset * 2.0).max(least);
+        Cell { width, height: -self.y + self.size * 0.8, items: self.items }
+    }
+}

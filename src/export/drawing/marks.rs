@@ -1,0 +1,235 @@
+//! Marks on the face and attachments on the edges: their symbols, and a short label beside each.
+
+use super::piece::{Draft, polygon};
+use super::room::Slot;
+use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, Words};
+use super::trace::at_distance;
+use super::words;
+use crate::geometry::{Path, Point, Segment, Vector};
+use crate::ir::{Mark, MarkShape, Piece, Symbol};
+use std::collections::BTreeMap;
+
+/// A symbol is this part of the main type's height.
+pub(super) const SYMBOL: f64 = 0.6;
+/// Sizes of type tried for a label, as parts of small type; none below `LEAST` mm.
+const SIZES: [f64; 2] = [1.0, 0.8];
+const LEAST: f64 = 2.8;
+/// How far to either side of its mark a label may slide, in heights of its type: nearest first.
+const SLIDES: [f64; 7] = [0.0, 1.5, -1.5, 3.0, -3.0, 4.5, -4.5];
+/// How far from its symbol, in heights of its type.
+const REACHES: [f64; 4] = [0.8, 2.4, 4.4, 6.8];
+
+/// Draws every mark of a piece.
+pub(super) fn draw(draft: &mut Draft<'_>) {
+    let piece = draft.piece;
+    let marks = merged(piece);
+    for (mark, _) in &marks {
+        symbol(draft, &mark.shape);
+    }
+    for (mark, on) in marks {
+        let text = words::mark(piece, mark, &on, draft.style);
+        label(draft, &mark.shape, text);
+    }
+}
+
+/// Marks that differ only in the copies they are on are one; with the copies, none for all.
+fn merged(piece: &Piece) -> Vec<(&Mark, Vec<u32>)> {
+    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
+    let mut all: Vec<(&Mark, Vec<u32>)> = Vec::new();
+    for mark in &piece.marks {
+        let key = format!("{:?}{:?}{}", mark.shape, mark.text, mark.name);
+        let place = *seen.entry(key).or_insert(all.len());
+        match all.get_mut(place) {
+            Some((_, on)) if on.is_empty() || mark.copies.is_empty() => on.clear(),
+            Some((_, on)) => on.extend(&mark.copies),
+            None => all.push((mark, mark.copies.clone())),
+        }
+    }
+    all
+}
+
+fn symbol(draft: &mut Draft<'_>, shape: &MarkShape) {
+    let size = draft.size * SYMBOL;
+    match shape {
+        MarkShape::Point { at } => {
+            draft.items.extend(cross(*at, Vector::new(1.0, 0.0), size));
+            draft.room.take(Slot::new(*at, 0.0, size * 1.2, size * 1.2));
+        }
+        MarkShape::Line { path } => {
+            draft.room.take_line(path);
+            draft.items.push(Item::new(Layer::Mark, Shape::Line(path.clone())));
+        }
+        MarkShape::OnEdge { stretch, at, inward, symbol, .. } => {
+            draft.items.extend(on_edge(*symbol, stretch, *at, *inward, size));
+            let span = (stretch.start - *at).length().max(size * 0.5) * 2.0;
+            let depth = size * 1.1;
+            match symbol {
+                // A band may run all along an edge that bends: its line is what is taken, and its ends.
+                Symbol::Band => draft.room.take_line(stretch),
+                _ => draft.room.take(Slot::new(*at, inward.right().angle(), span, depth * 2.0)),
+            }
+        }
+    }
+}
+
+/// The symbol of an attachment; the legend shows it too.
+pub(super) fn on_edge(symbol: Symbol, stretch: &Path, at: Point, inward: Vector, size: f64) -> Vec<Item> {
+    let along = inward.right();
+    match symbol {
+        Symbol::Bar => {
+            let half = stretch.segments.last().map_or(0.0, |s| s.end().distance(stretch.start)) / 2.0;
+            let side = along * half.max(size * 0.18);
+            let (out, into) = (at - inward * (size * 0.5), at + inward * size);
+            polygon(&[out - side, out + side, into + side, into - side])
+                .map(|p| Item::new(Layer::Mark, Shape::Symbol(p)))
+                .into_iter()
+                .collect()
+        }
+        Symbol::Band => band(stretch, inward, size),
+        Symbol::Ring => {
+            let circle = |radius| Item::new(Layer::Mark, Shape::Circle { centre: at, radius });
+            vec![circle(size * 0.5), circle(size * 0.12)]
+        }
+        Symbol::Cross => cross(at, (along + inward).unit(), size),
+        Symbol::Tick => vec![stroke(at - inward * (size * 0.3), at + inward * size)],
+    }
+}
+
+/// A line along the stretch, and a tick into the piece at each of its ends.
+fn band(stretch: &Path, inward: Vector, size: f64) -> Vec<Item> {
+    let mut all = vec![Item::new(Layer::Mark, Shape::Symbol(stretch.clone()))];
+    let ends = [at_distance(stretch, 0.0).map(|(_, along)| (stretch.start, along)), at_distance(stretch, f64::MAX)];
+    for (at, along) in ends.into_iter().flatten() {
+        // A stretch runs along its edge, so that inward is to its left; unless it was given the other way round.
+        let into = if along.left().dot(inward) < -0.5 { along.right() } else { along.left() };
+        all.push(stroke(at, at + into * size));
+    }
+    all
+}
+
+fn cross(at: Point, along: Vector, size: f64) -> Vec<Item> {
+    [along, along.left()].into_iter().map(|v| stroke(at - v * (size * 0.5), at + v * (size * 0.5))).collect()
+}
+
+fn stroke(from: Point, to: Point) -> Item {
+    Item::new(Layer::Mark, Shape::Symbol(Path { start: from, segments: vec![Segment::Line { end: to }] }))
+}
+
+/// Writes a mark's text beside it: on the piece where there is room, else outside, else in a note below.
+fn label(draft: &mut Draft<'_>, shape: &MarkShape, text: String) {
+    if draft.room.is_crowded() {
+        draft.notes.push(text);
+        return;
+    }
+    let found = match shape {
+        MarkShape::Line { path } => along(draft, path, &text).map(|w| (w, None)),
+        MarkShape::Point { at } => [Vector::new(1.0, 0.0), Vector::new(-1.0, 0.0), Vector::new(0.0, -1.0), Vector::new(0.0, 1.0)]
+            .into_iter()
+            .find_map(|way| beside(draft, *at, way, draft.size * SYMBOL * 0.5, &text, false)),
+        MarkShape::OnEdge { at, inward, edge, .. } => {
+            let symbol = draft.size * SYMBOL;
+            let allowance = draft.piece.edges.get(edge.index()).map_or(0.0, |e| e.allowance.as_mm());
+            let inside = beside(draft, *at, *inward, symbol, &text, false);
+            inside.or_else(|| beside(draft, *at, -*inward, symbol.max(allowance), &text, true))
+        }
+    };
+    match found {
+        Some((words, leader)) => {
+            if let Some((from, to)) = leader {
+                draft.lead(from, to);
+            }
+            draft.write(words);
+        }
+        None => draft.notes.push(text),
+    }
+}
+
+type Led = (Words, Option<(Point, Point)>);
+
+/// Level words on one side of a mark, with a line that leads to it where they can't stand right beside it.
+fn beside(draft: &Draft<'_>, at: Point, way: Vector, clear: f64, text: &str, outside: bool) -> Option<Led> {
+    let tip = at + way * clear;
+    let sizes = SIZES.map(|s| (draft.small() * s).max(LEAST));
+    let level = way.x.abs() >= 0.6;
+    for size in sizes {
+        for reach in REACHES {
+            for slide in SLIDES {
+                let words = level_words(tip, way, (reach * size, slide * size), size, text, level);
+                let slot = Slot::of(&words);
+                let free = if outside { draft.room.outside(&slot) } else { draft.room.inside(&slot) };
+                let near = reach <= REACHES[0] && slide == 0.0;
+                let foot = tip + (foot(&words, way, level) - tip) * 0.93;
+                if free && (near || draft.room.clear(tip + (foot - tip) * 0.02, foot)) {
+                    return Some((words, (!near).then_some((tip, foot))));
+                }
+            }
+        }
+    }
+    None
+}
+
+fn level_words(tip: Point, way: Vector, (reach, slide): (f64, f64), size: f64, text: &str, level: bool) -> Words {
+    let middle = CAPITAL * size / 2.0;
+    let (at, anchor) = if level {
+        let anchor = if way.x > 0.0 { Anchor::Start } else { Anchor::End };
+        (Point::new(tip.x + reach * way.x.signum(), tip.y + way.y * reach + slide - middle), anchor)
+    } else {
+        // Above or below: the words are centred, and their own height comes on top of the reach.
+        (Point::new(tip.x + slide * 2.0, tip.y + (reach + middle) * way.y.signum() - middle), Anchor::Middle)
+    };
+    Words { at, angle: 0.0, size, anchor, bold: false, text: text.to_owned() }
+}
+
+/// Where a leader meets words.
+fn foot(words: &Words, way: Vector, level: bool) -> Point {
+    let middle = words.at + Vector::new(0.0, CAPITAL * words.size / 2.0);
+    let air = words.size * 0.5;
+    if level {
+        middle - Vector::new(air * way.x.signum(), 0.0)
+    } else {
+        middle - Vector::new(0.0, (air + CAPITAL * words.size / 2.0) * way.y.signum())
+    }
+}
+
+/// Words along a marked line.
+fn along(draft: &Draft<'_>, path: &Path, text: &str) -> Option<Words> {
+    let length: f64 = super::trace::length(path);
+    for size in SIZES.map(|s| (draft.small() * s).max(LEAST)) {
+        for place in [0.5, 0.3, 0.7, 0.15, 0.85] {
+            let Some((at, along)) = at_distance(path, length * place) else { continue };
+            for side in [along.left(), along.right()] {
+                let words = super::edges::set(at, along, side, size * 0.95, size, text);
+                if words.width() <= length && draft.room.inside(&Slot::of(&words)) {
+                    return Some(words);
+                }
+            }
+        }
+    }
+    let at = path.start;
+    [Vector::new(1.0, 0.0), Vector::new(-1.0, 0.0)]
+        .into_iter()
+        .find_map(|way| beside(draft, at, way, draft.size * 0.3, text, false))
+        .map(|(w, _)| w)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::export::sample;
+
+    #[test]
+    fn the_same_mark_on_two_copies_is_drawn_once() {
+        let design = sample::quilt();
+        let mut piece = design.pieces.first().expect("the sample has pieces").clone();
+        let mut mark = piece.marks.first().expect("the shell has marks").clone();
+        mark.copies = vec![0];
+        let mut twin = mark.clone();
+        twin.copies = vec![1];
+        piece.marks = vec![mark.clone(), twin];
+        assert_eq!(merged(&piece).into_iter().map(|(_, on)| on).collect::<Vec<_>>(), [vec![0, 1]]);
+        let mut everywhere = mark.clone();
+        everywhere.copies.clear();
+        piece.marks.push(everywhere);
+        assert_eq!(merged(&piece).into_iter().map(|(_, on)| on).collect::<Vec<_>>(), [Vec::<u32>::new()]);
+    }
+}

@@ -1,0 +1,243 @@
+//! One piece drawn in panel space: its lines first, then words where room is left.
+
+use super::room::{Room, Slot};
+use super::shape::{Anchor, Bounds, Item, Layer, Shape, Words, text_width};
+use super::trace::points;
+use super::{Drawing, block, edges, grain, marks};
+use crate::geometry::{Path, Point, Segment, Vector};
+use crate::ir::{Design, Piece, PieceId};
+use crate::quantity::Style;
+
+/// Type is this part of a piece's mean side, and no less than this part of its longer one …
+const TYPE_OF_PIECE: f64 = 0.021;
+const TYPE_OF_LENGTH: f64 = 0.008;
+/// … but never so small that it can't be read at full size, nor so large that it fills a shelf (mm).
+const TYPE_LEAST: f64 = 4.5;
+const TYPE_MOST: f64 = 40.0;
+/// Small type beside the main one, and its least height, mm.
+const SMALL: f64 = 0.68;
+const SMALL_LEAST: f64 = 3.4;
+/// From one line of words to the next, as a part of their height.
+pub(super) const LEADING: f64 = 1.45;
+/// A note below a piece is broken past this many letters.
+const NOTE_LETTERS: usize = 60;
+
+/// A piece being drawn.
+pub(super) struct Draft<'a> {
+    /// Its design.
+    pub(super) design: &'a Design,
+    /// The piece.
+    pub(super) piece: &'a Piece,
+    /// How measures are worded.
+    pub(super) style: Style,
+    /// Height of the main type, mm.
+    pub(super) size: f64,
+    /// What is taken.
+    pub(super) room: Room,
+    /// What is drawn so far.
+    pub(super) items: Vec<Item>,
+    /// What found no room on the piece and is written below it.
+    pub(super) notes: Vec<String>,
+}
+
+/// Draws a piece, in panel space.
+pub(super) fn draw(design: &Design, id: PieceId, piece: &Piece, style: Style) -> Drawing {
+    let mut draft = Draft::new(design, piece, style);
+    draft.lines();
+    marks::draw(&mut draft);
+    edges::label(&mut draft);
+    let below = match block::place(&mut draft) {
+        Ok(beside) => {
+            grain::place(&mut draft, beside);
+            None
+        }
+        Err(lines) => {
+            let middle = draft.room.middle();
+            grain::place(&mut draft, middle);
+            Some(lines)
+        }
+    };
+    draft.write_below(below);
+    let bounds = draft.bounds();
+    Drawing {
+        piece: id,
+        id: format!("piece-{}-{}", id.0 + 1, identifier(&piece.name)),
+        origin: Vector::default(),
+        items: draft.items,
+        bounds,
+    }
+}
+
+impl<'a> Draft<'a> {
+    fn new(design: &'a Design, piece: &'a Piece, style: Style) -> Self {
+        let outline: Vec<Path> = piece.edges.iter().map(|e| e.path.clone()).collect();
+        let room = Room::new(&outline, &piece.cut_line);
+        let b = room.bounds();
+        let size =
+            ((b.width() * b.height()).sqrt() * TYPE_OF_PIECE).max(b.width().max(b.height()) * TYPE_OF_LENGTH).clamp(TYPE_LEAST, TYPE_MOST);
+        Self { design, piece, style, size, room, items: Vec::new(), notes: Vec::new() }
+    }
+
+    /// Height of small type.
+    pub(super) fn small(&self) -> f64 {
+        (self.size * SMALL).max(SMALL_LEAST)
+    }
+
+    /// Sets words down and takes their room.
+    pub(super) fn write(&mut self, words: Words) {
+        self.room.take(Slot::of(&words));
+        self.items.push(Item::new(Layer::Text, Shape::Words(words)));
+    }
+
+    /// A thin line that leads from words to what they are about.
+    pub(super) fn lead(&mut self, from: Point, to: Point) {
+        let line = Item::line(Layer::Text, from, to);
+        if let Shape::Line(path) = &line.shape {
+            self.room.take_line(path);
+        }
+        self.items.push(line);
+    }
+
+    /// The lines that the piece itself brings.
+    fn lines(&mut self) {
+        let piece = self.piece;
+        for hole in &piece.holes {
+            self.room.take_line(&hole.path);
+            self.items.push(Item::new(Layer::Hole, Shape::Line(hole.path.clone())));
+        }
+        for notch in &piece.notches {
+            self.items.push(Item::line(Layer::Notch, notch.point, notch.point + notch.inward * notch.depth.as_mm()));
+        }
+        self.items.push(Item::new(Layer::Cut, Shape::Line(piece.cut_line.clone())));
+        if let Some(outline) = joined(piece) {
+            self.items.push(Item::new(Layer::Stitch, Shape::Line(outline)));
+        }
+        for fold in &piece.folds {
+            self.room.take_line(&fold.path);
+            self.items.push(Item::new(Layer::Fold, Shape::Line(fold.path.clone())));
+        }
+    }
+
+    /// Writes the label that found no room on the piece, and the notes, below it.
+    fn write_below(&mut self, label: Option<Vec<String>>) {
+        let Some(around) = Bounds::around(self.items.iter().flat_map(|i| extent(&i.shape))) else { return };
+        let size = self.size.min(TYPE_LEAST.max(around.width() * 0.05));
+        let mut y = around.low.y - size * 1.6;
+        let x = around.centre().x;
+        let labelled = label.is_some();
+        for (i, text) in label.into_iter().flatten().enumerate() {
+            let size = if i == 0 { size * block::TITLE } else { size };
+            if i == 0 {
+                self.lead_into(Point::new(x, y + size * 0.55), text_width(&text, size, true) / 2.0);
+            }
+            self.write(Words { at: Point::new(x, y - size * 0.3), angle: 0.0, size, anchor: Anchor::Middle, bold: i == 0, text });
+            y -= size * LEADING;
+        }
+        let size = self.small();
+        if labelled && !self.notes.is_empty() {
+            y -= size * 0.5;
+        }
+        for text in std::mem::take(&mut self.notes).into_iter().flat_map(|n| wrap(&n, NOTE_LETTERS)) {
+            self.write(Words { at: Point::new(x, y), angle: 0.0, size, anchor: Anchor::Middle, bold: false, text });
+            y -= size * LEADING;
+        }
+    }
+
+    /// Leads from words below the piece, which reach `half` to either side, up to a dot inside it and past other words;
+    /// without room for that there is no leader.
+    fn lead_into(&mut self, from: Point, half: f64) {
+        let b = self.room.bounds();
+        let deep = (b.height() * 0.3).min(self.size * 3.0);
+        let upright = [0.0, -0.5, 0.5, -1.0, 1.0].map(|side| from.x + half * side).map(|x| (x, x));
+        let slanted = [0.4, 0.6, 0.25, 0.75, 0.1, 0.9].map(|part| (from.x, b.low.x + b.width() * part));
+        let tries = upright
+            .into_iter()
+            .chain(slanted)
+            .flat_map(|(x, to)| [1.0, 0.6, 0.3].map(|d| (Point::new(x, from.y), Point::new(to, b.low.y + deep * d))));
+        let free = |&(from, to): &(Point, Point)| self.room.encloses(to) && self.room.clear(from, to);
+        let found = tries.into_iter().find(free);
+        if let Some((from, to)) = found {
+            self.lead(from, to);
+            self.items.push(Item::new(Layer::Text, Shape::Solid(dot(to, self.small() * 0.14))));
+        }
+    }
+
+    fn bounds(&self) -> Bounds {
+        let low = self.piece.cut_line.start;
+        Bounds::around(self.items.iter().flat_map(|i| extent(&i.shape))).unwrap_or(Bounds { low, high: low })
+    }
+}
+
+/// Points whose box is that of a shape.
+pub(super) fn extent(shape: &Shape) -> Vec<Point> {
+    match shape {
+        Shape::Line(path) | Shape::Symbol(path) | Shape::Solid(path) => points(path, 0.25),
+        Shape::Circle { centre, radius } => {
+            let r = Vector::new(*radius, *radius);
+            vec![*centre - r, *centre + r]
+        }
+        Shape::Words(words) => words.corners().to_vec(),
+    }
+}
+
+/// A small filled circle.
+pub(super) fn dot(at: Point, radius: f64) -> Path {
+    let (right, left) = (at + Vector::new(radius, 0.0), at - Vector::new(radius, 0.0));
+    Path { start: right, segments: vec![Segment::Arc { end: left, bulge: 1.0 }, Segment::Arc { end: right, bulge: 1.0 }] }
+}
+
+/// A chain of straight lines back to its start.
+pub(super) fn polygon(corners: &[Point]) -> Option<Path> {
+    let (&start, rest) = corners.split_first()?;
+    Some(Path { start, segments: rest.iter().copied().chain([start]).map(|end| Segment::Line { end }).collect() })
+}
+
+/// The finished outline in one.
+fn joined(piece: &Piece) -> Option<Path> {
+    let start = piece.edges.first()?.path.start;
+    Some(Path { start, segments: piece.edges.iter().flat_map(|e| e.path.segments.iter().copied()).collect() })
+}
+
+/// Text broken at spaces into lines of at most so many letters (a longer word stays whole).
+pub(super) fn wrap(text: &str, letters: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= letters => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+/// Text broken to fit a width.
+pub(super) fn wrap_to(text: &str, size: f64, width: f64) -> Vec<String> {
+    let letters = (width / text_width("m", size, false)).floor();
+    // Clamped first, so that the cast is exact.
+    wrap(text, letters.clamp(8.0, 200.0) as usize)
+}
+
+/// A name in letters, digits, `-` and `_`.
+fn identifier(name: &str) -> String {
+    name.chars().map(|c| if c.is_ascii_alphanumeric() || c == '_' { c } else { '-' }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn text_breaks_at_spaces() {
+        assert_eq!(wrap("keep cords away from a child's neck", 14), ["keep cords", "away from a", "child's neck"]);
+        assert_eq!(wrap("unbreakable-word it", 5), ["unbreakable-word", "it"]);
+        assert!(wrap("  ", 5).is_empty());
+    }
+
+    #[test]
+    fn identifiers_hold_nothing_that_markup_minds() {
+        assert_eq!(identifier("hem_cord.strip \"é<"), "hem_cord-strip----");
+    }
+}

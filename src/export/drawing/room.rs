@@ -1,0 +1,237 @@
+//! Free room on and round a piece: where words can stand without touching a line or other words.
+
+use super::shape::{Bounds, Words};
+use super::trace::points;
+use crate::geometry::{Path, Point, Vector};
+
+/// Lines are followed this closely (mm) when room is looked for: finer than the narrowest gap left round words.
+const CLOSE: f64 = 0.25;
+/// Once a piece carries so many words, the rest is set down without looking for room,
+/// so that a piece with ten thousand marks still takes seconds.
+const MOST_LOOKED_FOR: usize = 400;
+
+/// A box at any angle.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Slot {
+    centre: Point,
+    along: Vector,
+    half_width: f64,
+    half_height: f64,
+}
+
+impl Slot {
+    /// A box of a size, its width running along `angle`.
+    pub(super) fn new(centre: Point, angle: f64, width: f64, height: f64) -> Self {
+        Self { centre, along: Vector::at_angle(angle), half_width: width / 2.0, half_height: height / 2.0 }
+    }
+
+    /// The box that words fill, with some air round it.
+    pub(super) fn of(words: &Words) -> Self {
+        let [low, right, high, _] = words.corners();
+        let air = words.size * 0.3;
+        Self::new(low.lerp(high, 0.5), words.angle, low.distance(right) + 2.0 * air, right.distance(high) + air)
+    }
+
+    fn corners(&self) -> [Point; 4] {
+        let (x, y) = (self.along * self.half_width, self.along.left() * self.half_height);
+        [self.centre - x - y, self.centre + x - y, self.centre + x + y, self.centre - x + y]
+    }
+
+    fn sides(&self) -> [(Point, Point); 4] {
+        let [a, b, c, d] = self.corners();
+        [(a, b), (b, c), (c, d), (d, a)]
+    }
+
+    /// A point as seen from the box: its middle the origin, its width along x.
+    fn seen(&self, p: Point) -> (f64, f64) {
+        let v = p - self.centre;
+        (v.dot(self.along), v.dot(self.along.left()))
+    }
+
+    fn holds(&self, p: Point) -> bool {
+        let (x, y) = self.seen(p);
+        x.abs() <= self.half_width && y.abs() <= self.half_height
+    }
+
+    /// Whether a straight line touches the box: the line's part inside each pair of sides is clipped away (Liang and Barsky, 1984).
+    fn meets(&self, (from, to): (Point, Point)) -> bool {
+        let ((x0, y0), (x1, y1)) = (self.seen(from), self.seen(to));
+        let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
+        for (start, step, half) in [(x0, x1 - x0, self.half_width), (y0, y1 - y0, self.half_height)] {
+            if step == 0.0 {
+                if start.abs() > half {
+                    return false;
+                }
+                continue;
+            }
+            let (a, b) = ((-half - start) / step, (half - start) / step);
+            enters = enters.max(a.min(b));
+            leaves = leaves.min(a.max(b));
+        }
+        enters <= leaves
+    }
+
+    fn overlaps(&self, other: &Self) -> bool {
+        self.holds(other.centre) || other.holds(self.centre) || other.sides().into_iter().any(|side| self.meets(side))
+    }
+}
+
+/// What is taken on and round a piece.
+#[derive(Debug)]
+pub(super) struct Room {
+    outline: Vec<(Point, Point)>,
+    cut: Vec<(Point, Point)>,
+    lines: Vec<(Point, Point)>,
+    slots: Vec<Slot>,
+    box_of_outline: Bounds,
+}
+
+impl Room {
+    /// The empty room inside a finished outline, and between it and the cut line.
+    pub(super) fn new(outline: &[Path], cut: &Path) -> Self {
+        let outline: Vec<(Point, Point)> = outline.iter().flat_map(sides).collect();
+        let box_of_outline =
+            Bounds::around(outline.iter().flat_map(|&(a, b)| [a, b])).unwrap_or(Bounds { low: cut.start, high: cut.start });
+        Self { outline, cut: sides(cut).collect(), lines: Vec::new(), slots: Vec::new(), box_of_outline }
+    }
+
+    /// Box around the finished outline.
+    pub(super) const fn bounds(&self) -> Bounds {
+        self.box_of_outline
+    }
+
+    /// Takes the room of a line.
+    pub(super) fn take_line(&mut self, path: &Path) {
+        self.lines.extend(sides(path));
+    }
+
+    /// Takes a box.
+    pub(super) fn take(&mut self, slot: Slot) {
+        self.slots.push(slot);
+    }
+
+    /// Whether a box stands free inside the finished outline.
+    pub(super) fn inside(&self, slot: &Slot) -> bool {
+        let b = self.box_of_outline;
+        let c = slot.centre;
+        let near = c.x >= b.low.x && c.x <= b.high.x && c.y >= b.low.y && c.y <= b.high.y;
+        near && self.is_free(slot) && self.encloses(c) && !self.outline.iter().any(|&s| slot.meets(s))
+    }
+
+    /// Whether a box stands free outside the cut line.
+    pub(super) fn outside(&self, slot: &Slot) -> bool {
+        self.is_free(slot) && !winds(&self.cut, slot.centre) && !self.cut.iter().any(|&s| slot.meets(s))
+    }
+
+    /// Whether a straight line crosses no words.
+    pub(super) fn clear(&self, from: Point, to: Point) -> bool {
+        !self.slots.iter().any(|s| s.meets((from, to)))
+    }
+
+    /// Whether a point lies inside the finished outline.
+    pub(super) fn encloses(&self, p: Point) -> bool {
+        winds(&self.outline, p)
+    }
+
+    /// Whether so much is set down already that no more room is looked for.
+    pub(super) fn is_crowded(&self) -> bool {
+        self.slots.len() > MOST_LOOKED_FOR
+    }
+
+    /// Points of a grid inside the box of the outline, the nearest to `to` first.
+    pub(super) fn grid(&self, to: Point) -> Vec<Point> {
+        const STEPS: u32 = 14;
+        let b = self.box_of_outline;
+        let at = |low: f64, length: f64, i: u32| low + length * f64::from(i) / f64::from(STEPS);
+        let mut all = vec![to];
+        all.extend((1..STEPS).flat_map(|i| (1..STEPS).map(move |j| Point::new(at(b.low.x, b.width(), i), at(b.low.y, b.height(), j)))));
+        all.sort_by(|p, q| p.distance(to).total_cmp(&q.distance(to)));
+        all
+    }
+
+    /// The middle of the finished outline's area; the middle of its box when that lies outside.
+    pub(super) fn middle(&self) -> Point {
+        let low = self.box_of_outline.low;
+        let (mut area, mut x, mut y) = (0.0, 0.0, 0.0);
+        for &(a, b) in &self.outline {
+            let (a, b) = (a - low, b - low);
+            let cross = a.cross(b);
+            area += cross;
+            x += (a.x + b.x) * cross;
+            y += (a.y + b.y) * cross;
+        }
+        let centroid = if area == 0.0 { self.box_of_outline.centre() } else { low + Vector::new(x, y) * (1.0 / (3.0 * area)) };
+        if self.encloses(centroid) { centroid } else { self.box_of_outline.centre() }
+    }
+
+    fn is_free(&self, slot: &Slot) -> bool {
+        !self.slots.iter().any(|s| s.overlaps(slot)) && !self.lines.iter().any(|&l| slot.meets(l))
+    }
+}
+
+fn sides(path: &Path) -> impl Iterator<Item = (Point, Point)> {
+    let all = points(path, CLOSE);
+    let next: Vec<Point> = all.iter().skip(1).copied().collect();
+    all.into_iter().zip(next)
+}
+
+/// Even-odd: a line to the right crosses the sides an odd number of times.
+fn winds(sides: &[(Point, Point)], p: Point) -> bool {
+    let crosses = |&&(a, b): &&(Point, Point)| (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
+    sides.iter().filter(crosses).count() % 2 == 1
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Segment;
+
+    fn polygon(corners: &[(f64, f64)]) -> Path {
+        let mut all = corners.iter().map(|&(x, y)| Point::new(x, y));
+        let start = all.next().expect("a polygon has corners");
+        Path { start, segments: all.chain([start]).map(|end| Segment::Line { end }).collect() }
+    }
+
+    fn ell() -> Room {
+        // An L: 100 wide, 100 high, its upper right 60 by 60 missing.
+        let outline = polygon(&[(0.0, 0.0), (100.0, 0.0), (100.0, 40.0), (40.0, 40.0), (40.0, 100.0), (0.0, 100.0)]);
+        Room::new(std::slice::from_ref(&outline), &outline)
+    }
+
+    #[test]
+    fn a_box_must_fit_inside_the_outline() {
+        let room = ell();
+        assert!(room.inside(&Slot::new(Point::new(50.0, 20.0), 0.0, 90.0, 30.0)));
+        assert!(!room.inside(&Slot::new(Point::new(50.0, 20.0), 0.0, 102.0, 30.0)), "wider than the piece");
+        assert!(!room.inside(&Slot::new(Point::new(70.0, 70.0), 0.0, 10.0, 10.0)), "in the part that is missing");
+        assert!(room.outside(&Slot::new(Point::new(70.0, 70.0), 0.0, 10.0, 10.0)));
+        assert!(!room.outside(&Slot::new(Point::new(50.0, 20.0), 0.0, 200.0, 200.0)), "the piece lies inside the box");
+    }
+
+    #[test]
+    fn a_turned_box_fits_where_an_upright_one_does_not() {
+        let room = ell();
+        let quarter = std::f64::consts::FRAC_PI_2;
+        assert!(!room.inside(&Slot::new(Point::new(20.0, 50.0), 0.0, 80.0, 20.0)));
+        assert!(room.inside(&Slot::new(Point::new(20.0, 50.0), quarter, 80.0, 20.0)));
+    }
+
+    #[test]
+    fn what_is_taken_is_not_free() {
+        let mut room = ell();
+        let slot = Slot::new(Point::new(20.0, 20.0), 0.0, 20.0, 10.0);
+        assert!(room.inside(&slot));
+        room.take(Slot::new(Point::new(20.0, 20.0), 0.0, 60.0, 2.0));
+        assert!(!room.inside(&slot), "a bar lies right across it");
+        assert!(room.inside(&Slot::new(Point::new(20.0, 30.0), 0.0, 20.0, 10.0)));
+        assert!(!room.clear(Point::new(20.0, 0.0), Point::new(20.0, 40.0)));
+        assert!(room.clear(Point::new(60.0, 0.0), Point::new(60.0, 40.0)));
+    }
+
+    #[test]
+    fn the_middle_is_the_middle_of_the_area() {
+        // 100 x 40 at (50, 20) and 40 x 60 at (20, 70): x = (4000*50 + 2400*20) / 6400, y = (4000*20 + 2400*70) / 6400.
+        let middle = ell().middle();
+        assert!((middle.x - 38.75).abs() < 1e-9 && (middle.y - 38.75).abs() < 1e-9, "{middle:?}");
+    }
+}

@@ -1,0 +1,251 @@
+//! Shapes in millimetres, and the layers they lie on.
+
+use crate::geometry::{COINCIDENT, Path, Point, Segment, Vector};
+use crate::ir::{MarkShape, Piece};
+
+/// What a line or a word means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Layer {
+    /// A hole, cut before the outline so that the piece still holds still.
+    Hole,
+    /// A slit in the cut line.
+    Notch,
+    /// The line to cut along.
+    Cut,
+    /// The finished outline, where the stitching runs.
+    Stitch,
+    /// A line to fold along.
+    Fold,
+    /// Something marked on the face.
+    Mark,
+    /// Which way the warp runs.
+    Grain,
+    /// Words, and the lines that lead from them.
+    Text,
+    /// Border, title block and check squares.
+    Frame,
+}
+
+impl Layer {
+    /// Every layer, in the order it is drawn and cut.
+    pub const ALL: [Self; 9] =
+        [Self::Hole, Self::Notch, Self::Cut, Self::Stitch, Self::Fold, Self::Mark, Self::Grain, Self::Text, Self::Frame];
+
+    /// Its name: one short word in small letters.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Hole => "hole",
+            Self::Notch => "notch",
+            Self::Cut => "cut",
+            Self::Stitch => "stitch",
+            Self::Fold => "fold",
+            Self::Mark => "mark",
+            Self::Grain => "grain",
+            Self::Text => "text",
+            Self::Frame => "frame",
+        }
+    }
+}
+
+/// Something drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Item {
+    /// What it means.
+    pub layer: Layer,
+    /// Its shape.
+    pub shape: Shape,
+}
+
+impl Item {
+    pub(super) const fn new(layer: Layer, shape: Shape) -> Self {
+        Self { layer, shape }
+    }
+
+    pub(super) fn line(layer: Layer, from: Point, to: Point) -> Self {
+        Self::new(layer, Shape::Line(Path { start: from, segments: vec![Segment::Line { end: to }] }))
+    }
+}
+
+/// A shape.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shape {
+    /// A line of any form; closed when its end is its start.
+    Line(Path),
+    /// A line that is part of a symbol: unbroken, however lines of its layer are drawn.
+    Symbol(Path),
+    /// A closed form, filled.
+    Solid(Path),
+    /// A circle.
+    Circle {
+        /// Its middle.
+        centre: Point,
+        /// Its radius, mm.
+        radius: f64,
+    },
+    /// Words.
+    Words(Words),
+}
+
+/// One line of words.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Words {
+    /// Where they are set, on their base line.
+    pub at: Point,
+    /// Which way they run, radians from the x axis.
+    pub angle: f64,
+    /// Height of the type (em), mm.
+    pub size: f64,
+    /// Which part of them is set there.
+    pub anchor: Anchor,
+    /// Whether they are bold.
+    pub bold: bool,
+    /// What they say.
+    pub text: String,
+}
+
+/// Which part of a line of words stands at its place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Anchor {
+    /// Its beginning.
+    Start,
+    /// Its middle.
+    Middle,
+    /// Its end.
+    End,
+}
+
+/// Height of a capital as a part of the type's height, in common sans-serif types.
+pub(crate) const CAPITAL: f64 = 0.72;
+/// How wide a letter is at most on average, as a part of the type's height; types differ, so this is on the wide side.
+const LETTER: f64 = 0.6;
+/// The same in bold.
+const BOLD_LETTER: f64 = 0.66;
+/// How far letters hang below their base line.
+const DESCENT: f64 = 0.22;
+
+impl Words {
+    /// How wide they are at most.
+    #[must_use]
+    pub fn width(&self) -> f64 {
+        text_width(&self.text, self.size, self.bold)
+    }
+
+    /// The four corners of the box they fill, counter-clockwise.
+    #[must_use]
+    pub fn corners(&self) -> [Point; 4] {
+        let along = Vector::at_angle(self.angle);
+        let before = match self.anchor {
+            Anchor::Start => 0.0,
+            Anchor::Middle => -0.5,
+            Anchor::End => -1.0,
+        };
+        let width = self.width();
+        let low = self.at + along * (before * width) - along.left() * (DESCENT * self.size);
+        let high = along.left() * ((DESCENT + CAPITAL) * self.size);
+        [low, low + along * width, low + along * width + high, low + high]
+    }
+}
+
+/// How wide a text is at most.
+pub(super) fn text_width(text: &str, size: f64, bold: bool) -> f64 {
+    let letter = if bold { BOLD_LETTER } else { LETTER };
+    text.chars().fold(0.0, |sum, _| sum + letter) * size
+}
+
+impl Shape {
+    pub(super) fn shift(&mut self, by: Vector) {
+        match self {
+            Self::Line(path) | Self::Symbol(path) | Self::Solid(path) => {
+                path.start = path.start + by;
+                for segment in &mut path.segments {
+                    *segment = match *segment {
+                        Segment::Line { end } => Segment::Line { end: end + by },
+                        Segment::Arc { end, bulge } => Segment::Arc { end: end + by, bulge },
+                        Segment::Cubic { leaving, arriving, end } => {
+                            Segment::Cubic { leaving: leaving + by, arriving: arriving + by, end: end + by }
+                        }
+                    };
+                }
+            }
+            Self::Circle { centre, .. } => *centre = *centre + by,
+            Self::Words(words) => words.at = words.at + by,
+        }
+    }
+}
+
+/// A box along the axes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bounds {
+    /// Lower left.
+    pub low: Point,
+    /// Upper right.
+    pub high: Point,
+}
+
+impl Bounds {
+    /// The least box round points; none round nothing.
+    #[must_use]
+    pub fn around(points: impl IntoIterator<Item = Point>) -> Option<Self> {
+        points.into_iter().fold(None, |all: Option<Self>, p| Some(all.map_or(Self { low: p, high: p }, |b| b.with(p))))
+    }
+
+    /// The box grown to hold a point.
+    #[must_use]
+    pub fn with(self, p: Point) -> Self {
+        Self { low: Point::new(self.low.x.min(p.x), self.low.y.min(p.y)), high: Point::new(self.high.x.max(p.x), self.high.y.max(p.y)) }
+    }
+
+    /// Along x.
+    #[must_use]
+    pub fn width(self) -> f64 {
+        self.high.x - self.low.x
+    }
+
+    /// Along y.
+    #[must_use]
+    pub fn height(self) -> f64 {
+        self.high.y - self.low.y
+    }
+
+    /// Its middle.
+    #[must_use]
+    pub fn centre(self) -> Point {
+        self.low.lerp(self.high, 0.5)
+    }
+
+    pub(super) fn shifted(self, by: Vector) -> Self {
+        Self { low: self.low + by, high: self.high + by }
+    }
+}
+
+/// Whether a path ends where it starts.
+pub(crate) fn is_closed(path: &Path) -> bool {
+    path.segments.last().is_some_and(|s| s.end().distance(path.start) <= COINCIDENT)
+}
+
+/// Whether every number of a piece is one, and no larger than what can be cut.
+pub(super) fn drawable(piece: &Piece, largest: f64) -> bool {
+    let fits = |n: f64| n.is_finite() && n.abs() <= largest;
+    let point = |p: Point| fits(p.x) && fits(p.y);
+    let path = |path: &Path| {
+        point(path.start)
+            && path.segments.iter().all(|s| match *s {
+                Segment::Line { end } => point(end),
+                Segment::Arc { end, bulge } => point(end) && fits(bulge),
+                Segment::Cubic { leaving, arriving, end } => point(leaving) && point(arriving) && point(end),
+            })
+    };
+    let mark = |shape: &MarkShape| match shape {
+        MarkShape::Point { at } => point(*at),
+        MarkShape::Line { path: line } => path(line),
+        MarkShape::OnEdge { stretch, at, inward, .. } => path(stretch) && point(*at) && fits(inward.x) && fits(inward.y),
+    };
+    path(&piece.cut_line)
+        && piece.edges.iter().all(|e| path(&e.path) && fits(e.allowance.as_mm()) && fits(e.length.as_mm()))
+        && piece.folds.iter().all(|f| path(&f.path))
+        && piece.holes.iter().all(|h| path(&h.path))
+        && piece.notches.iter().all(|n| point(n.point) && fits(n.inward.x) && fits(n.inward.y) && fits(n.depth.as_mm()))
+        && piece.marks.iter().all(|m| mark(&m.shape))
+        && piece.grain.angle.is_none_or(|a| fits(a.as_radians()))
+}

@@ -1,0 +1,12 @@
+//! Back ends: plain functions of a resolved design and their options.
+//!
+//! A back end reads [`crate::ir`] and the reports of the analyses; it never decides anew what the
+//! source meant. [`drawing`] is what those that draw have in common: pieces laid out on a sheet, with their
+//! labels placed, as plain shapes in millimetres.
+
+pub mod drawing;
+pub mod dxf;
+pub mod svg;
+
+#[cfg(test)]
+mod sample;
