@@ -5,7 +5,6 @@
 //! labels placed, as plain shapes in millimetres.
 
 pub mod drawing;
-pub mod dxf;
 pub mod svg;
 
 #[cfg(test)]

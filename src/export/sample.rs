@@ -59,6 +59,7 @@ fn cloth(name: &str, title: &str, laser: Option<bool>) -> Material {
         chain: None,
         separating: false,
         slider_mass: None,
+        slider_price: None,
         source: "memory".into(),
         why_mass: WHY,
         why_price: WHY,
@@ -108,18 +109,16 @@ pub(crate) fn edge(name: &str, path: Path, length: f64, allowance: f64) -> Edge 
 
 /// A chain of straight lines.
 pub(crate) fn chain(points: &[Point]) -> Path {
-    let (start, rest) = points.split_first().expect("a chain has points");
-    Path { start: *start, segments: rest.iter().map(|&end| Segment::Line { end }).collect() }
+    Path::polyline(points).expect("a chain has points")
 }
 
 /// A closed polygon.
-pub(crate) fn ring(points: &[Point]) -> Path {
-    let first = points.first().expect("a ring has points");
-    chain(&[points, &[*first]].concat())
+fn ring(points: &[Point]) -> Path {
+    Path::polygon(points).expect("a ring has points")
 }
 
 fn arc(start: Point, end: Point, bulge: f64) -> Path {
-    Path { start, segments: vec![Segment::Arc { end, bulge }] }
+    Path::new(start).arc_to(end, bulge)
 }
 
 /// A rectangle of four edges `foot`, `right`, `head`, `left`, the same allowance all round.
@@ -180,7 +179,7 @@ fn shell() -> Piece {
         edge("head", chain(&[head_right, head_left]), 1300.0, 12.0),
         left,
     ];
-    let cut = ring(&[p(136.0, -12.0), p(1164.0, -12.0), p(1312.0, 799.0), p(1312.0, 2012.0), p(-12.0, 2012.0), p(-12.0, 799.0)]);
+    let cut = ring(&[p(140.04, -12.0), p(1159.96, -12.0), p(1312.0, 798.88), p(1312.0, 2012.0), p(-12.0, 2012.0), p(-12.0, 798.88)]);
     let mut shell = piece("shell", "Shell", edges, cut);
     shell.copies = ["outer", "inner"].map(|n| Copy { name: Some(n.into()), mirrored: n == "inner" }).to_vec();
     for (i, down) in [250.0, 600.0, 1100.0].into_iter().enumerate() {
@@ -310,18 +309,14 @@ pub(crate) fn sack() -> Design {
         ],
     };
     let top = chain(&[p(90.0, 110.0), p(-90.0, 110.0)]);
-    let mut cut = shifted(&curve(100.0, 120.0), Vector::new(0.0, -10.0));
+    let mut cut = curve(100.0, 120.0).translated(Vector::new(0.0, -10.0));
     cut.segments.extend([p(100.0, 120.0), p(-100.0, 120.0), p(-100.0, 110.0)].map(|end| Segment::Line { end }));
-    let flap = piece("flap", "Flap", vec![edge("curve", curve(90.0, 110.0), 330.0, 10.0), edge("top", top, 180.0, 10.0)], cut);
+    let flap = piece(
+        "flap",
+        "Flap",
+        vec![edge("curve", curve(90.0, 110.0), curve(90.0, 110.0).length(), 10.0), edge("top", top, 180.0, 10.0)],
+        cut,
+    );
     design.pieces = vec![base, body, flap];
     design
-}
-
-fn shifted(path: &Path, by: Vector) -> Path {
-    let segments = path.segments.iter().map(|s| match *s {
-        Segment::Line { end } => Segment::Line { end: end + by },
-        Segment::Arc { end, bulge } => Segment::Arc { end: end + by, bulge },
-        Segment::Cubic { leaving, arriving, end } => Segment::Cubic { leaving: leaving + by, arriving: arriving + by, end: end + by },
-    });
-    Path { start: path.start + by, segments: segments.collect() }
 }

@@ -2,8 +2,7 @@
 
 use super::piece::Draft;
 use super::room::Slot;
-use super::shape::{Anchor, CAPITAL, Words, is_closed};
-use super::trace::at_distance;
+use super::shape::{Anchor, CAPITAL, Words};
 use super::words;
 use crate::geometry::{Point, Vector};
 use crate::ir::Edge;
@@ -44,8 +43,9 @@ fn sizes(draft: &Draft<'_>) -> impl Iterator<Item = f64> {
 
 /// Places along a stretch of an edge, the best first: its middle, or on an edge that closes on itself its level parts.
 fn places(edge: &Edge, (from, to): (f64, f64)) -> Vec<(Point, Vector)> {
-    let mut all: Vec<(Point, Vector)> = PLACES.iter().filter_map(|p| at_distance(&edge.path, from + (to - from) * p)).collect();
-    if is_closed(&edge.path) {
+    let mut all: Vec<(Point, Vector)> =
+        PLACES.iter().map(|p| from + (to - from) * p).map(|d| (edge.path.point_at(d), edge.path.tangent_at(d))).collect();
+    if edge.path.is_closed() {
         all.sort_by(|(_, a), (_, b)| a.y.abs().total_cmp(&b.y.abs()));
     }
     all

@@ -2,10 +2,10 @@
 //! the check squares, what to heed before cutting, and the title.
 
 use super::layout::{self, Spread};
-use super::piece::{LEADING, polygon};
+use super::piece::LEADING;
 use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, Words};
 use super::{Drawing, Sheet, legend, title};
-use crate::geometry::{Point, Vector};
+use crate::geometry::{Path, Point, Vector};
 use crate::ir::{Design, PieceId};
 use crate::quantity::Style;
 
@@ -86,7 +86,7 @@ fn squares(size: f64) -> Cell {
 
 pub(super) fn rectangle(low: Point, high: Point) -> Option<Item> {
     let corners = [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)];
-    polygon(&corners).map(|path| Item::new(Layer::Frame, Shape::Line(path)))
+    Path::polygon(&corners).map(|path| Item::new(Layer::Frame, Shape::Line(path)))
 }
 
 pub(super) fn words(at: Point, size: f64, anchor: Anchor, bold: bool, text: impl Into<String>) -> Item {

@@ -1,9 +1,9 @@
 //! The grain arrow: along the warp; with one head on cloth that must all lie the same way.
 
-use super::piece::{Draft, polygon};
+use super::piece::Draft;
 use super::room::Slot;
 use super::shape::{Item, Layer, Shape};
-use crate::geometry::{Point, Vector};
+use crate::geometry::{Path, Point, Vector};
 use crate::ir::Direction;
 
 /// Lengths tried, in heights of the main type, and as the most a part of the piece along the grain.
@@ -47,7 +47,7 @@ pub(super) fn shapes(at: Point, along: Vector, length: f64, size: f64, one_way: 
     for (tip, along) in ends {
         let back = tip - along * long;
         let side = along.left() * (long * 0.3);
-        if let Some(head) = polygon(&[tip, back + side, back - side]) {
+        if let Some(head) = Path::polygon(&[tip, back + side, back - side]) {
             all.push(Item::new(Layer::Grain, Shape::Solid(head)));
         }
     }

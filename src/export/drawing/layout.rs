@@ -56,7 +56,7 @@ pub(super) fn arrange(drawings: &mut [Drawing]) -> Spread {
                 if let Some(drawing) = drawings.get_mut(i) {
                     let free = column.width - drawing.bounds.width();
                     let corner = Point::new(left + free / 2.0, top - row.height + up);
-                    drawing.shift(corner - drawing.bounds.low);
+                    drawing.shift(corner - drawing.bounds.min);
                 }
             }
             left += column.width + gap;
@@ -129,11 +129,11 @@ pub(super) fn shift(drawings: &mut [Drawing], by: Vector) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::export::drawing::Bounds;
+    use crate::geometry::Bounds;
     use crate::ir::PieceId;
 
     fn block(width: f64, height: f64) -> Drawing {
-        let bounds = Bounds { low: Point::new(-5.0, 7.0), high: Point::new(width - 5.0, height + 7.0) };
+        let bounds = Bounds { min: Point::new(-5.0, 7.0), max: Point::new(width - 5.0, height + 7.0) };
         Drawing { piece: PieceId(0), id: String::new(), origin: Vector::default(), items: Vec::new(), bounds }
     }
 
@@ -143,11 +143,11 @@ mod tests {
         let mut all: Vec<Drawing> = sizes.iter().map(|&(w, h)| block(w, h)).collect();
         let spread = arrange(&mut all);
         for (i, a) in all.iter().enumerate() {
-            let (low, high) = (a.bounds.low, a.bounds.high);
+            let (low, high) = (a.bounds.min, a.bounds.max);
             assert!(low.x >= -1e-6 && low.y >= -1e-6 && high.x <= spread.width + 1e-6 && high.y <= spread.height + 1e-6, "{i}: {a:?}");
             for b in all.iter().skip(i + 1) {
                 let apart = |a0: f64, a1: f64, b0: f64, b1: f64| a1 + 13.9 <= b0 || b1 + 13.9 <= a0;
-                let (c, d) = (b.bounds.low, b.bounds.high);
+                let (c, d) = (b.bounds.min, b.bounds.max);
                 assert!(apart(low.x, high.x, c.x, d.x) || apart(low.y, high.y, c.y, d.y), "{a:?} touches {b:?}");
             }
         }

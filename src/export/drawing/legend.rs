@@ -3,7 +3,7 @@
 use super::furniture::{Cell, Stack, words};
 use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, text_width};
 use super::{Drawing, grain, marks};
-use crate::geometry::{Path, Point, Segment, Vector};
+use crate::geometry::{Path, Point, Vector};
 use crate::ir::{Design, MarkShape, Symbol};
 use std::collections::BTreeSet;
 
@@ -106,22 +106,18 @@ fn sample(entry: Entry, at: Point, size: f64) -> Vec<Item> {
         Entry::Line(Layer::Grain) => grain::shapes(middle, Vector::new(1.0, 0.0), length, size, false),
         Entry::Line(layer) => vec![Item::line(layer, at, end)],
         Entry::Point => {
-            let arm = |v: Vector| Item::new(Layer::Mark, Shape::Symbol(straight(middle - v, middle + v)));
+            let arm = |v: Vector| Item::new(Layer::Mark, Shape::Symbol(Path::line(middle - v, middle + v)));
             vec![arm(Vector::new(size * 0.45, 0.0)), arm(up * (size * 0.45))]
         }
         Entry::Symbol(symbol) => {
             let edge = middle - up * (size * 0.25);
             let half = if symbol == Symbol::Band { length * 0.4 } else { size * 0.3 };
-            let stretch = straight(edge - Vector::new(half, 0.0), edge + Vector::new(half, 0.0));
+            let stretch = Path::line(edge - Vector::new(half, 0.0), edge + Vector::new(half, 0.0));
             let mut all = vec![Item::line(Layer::Stitch, at - up * (size * 0.25), end - up * (size * 0.25))];
             all.extend(marks::on_edge(symbol, &stretch, edge, up, size * 0.9));
             all
         }
     }
-}
-
-fn straight(from: Point, to: Point) -> Path {
-    Path { start: from, segments: vec![Segment::Line { end: to }] }
 }
 
 #[cfg(test)]

@@ -1,11 +1,10 @@
 //! Marks on the face and attachments on the edges: their symbols, and a short label beside each.
 
-use super::piece::{Draft, polygon};
+use super::piece::Draft;
 use super::room::Slot;
 use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, Words};
-use super::trace::at_distance;
 use super::words;
-use crate::geometry::{Path, Point, Segment, Vector};
+use crate::geometry::{Path, Point, Vector};
 use crate::ir::{Mark, MarkShape, Piece, Symbol};
 use std::collections::BTreeMap;
 
@@ -77,10 +76,10 @@ pub(super) fn on_edge(symbol: Symbol, stretch: &Path, at: Point, inward: Vector,
     let along = inward.right();
     match symbol {
         Symbol::Bar => {
-            let half = stretch.segments.last().map_or(0.0, |s| s.end().distance(stretch.start)) / 2.0;
+            let half = stretch.end().distance(stretch.start) / 2.0;
             let side = along * half.max(size * 0.18);
             let (out, into) = (at - inward * (size * 0.5), at + inward * size);
-            polygon(&[out - side, out + side, into + side, into - side])
+            Path::polygon(&[out - side, out + side, into + side, into - side])
                 .map(|p| Item::new(Layer::Mark, Shape::Symbol(p)))
                 .into_iter()
                 .collect()
@@ -98,8 +97,7 @@ pub(super) fn on_edge(symbol: Symbol, stretch: &Path, at: Point, inward: Vector,
 /// A line along the stretch, and a tick into the piece at each of its ends.
 fn band(stretch: &Path, inward: Vector, size: f64) -> Vec<Item> {
     let mut all = vec![Item::new(Layer::Mark, Shape::Symbol(stretch.clone()))];
-    let ends = [at_distance(stretch, 0.0).map(|(_, along)| (stretch.start, along)), at_distance(stretch, f64::MAX)];
-    for (at, along) in ends.into_iter().flatten() {
+    for (at, along) in [(stretch.start, stretch.tangent_at_start()), (stretch.end(), stretch.tangent_at_end())] {
         // A stretch runs along its edge, so that inward is to its left; unless it was given the other way round.
         let into = if along.left().dot(inward) < -0.5 { along.right() } else { along.left() };
         all.push(stroke(at, at + into * size));
@@ -112,7 +110,7 @@ fn cross(at: Point, along: Vector, size: f64) -> Vec<Item> {
 }
 
 fn stroke(from: Point, to: Point) -> Item {
-    Item::new(Layer::Mark, Shape::Symbol(Path { start: from, segments: vec![Segment::Line { end: to }] }))
+    Item::new(Layer::Mark, Shape::Symbol(Path::line(from, to)))
 }
 
 /// Writes a mark's text beside it: on the piece where there is room, else outside, else in a note below.
@@ -193,10 +191,10 @@ fn foot(words: &Words, way: Vector, level: bool) -> Point {
 
 /// Words along a marked line.
 fn along(draft: &Draft<'_>, path: &Path, text: &str) -> Option<Words> {
-    let length: f64 = super::trace::length(path);
+    let length = path.length();
     for size in SIZES.map(|s| (draft.small() * s).max(LEAST)) {
         for place in [0.5, 0.3, 0.7, 0.15, 0.85] {
-            let Some((at, along)) = at_distance(path, length * place) else { continue };
+            let (at, along) = (path.point_at(length * place), path.tangent_at(length * place));
             for side in [along.left(), along.right()] {
                 let words = super::edges::set(at, along, side, size * 0.95, size, text);
                 if words.width() <= length && draft.room.inside(&Slot::of(&words)) {

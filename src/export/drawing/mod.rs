@@ -16,12 +16,11 @@ mod piece;
 mod room;
 mod shape;
 mod title;
-mod trace;
 mod words;
 
-pub use shape::{Anchor, Bounds, Item, Layer, Shape, Words};
+pub use shape::{Anchor, Item, Layer, Shape, Words};
 
-use crate::geometry::Vector;
+use crate::geometry::{Bounds, Vector};
 use crate::ir::{Design, PieceId};
 use crate::quantity::Style;
 
@@ -63,7 +62,7 @@ pub struct Drawing {
 impl Drawing {
     fn shift(&mut self, by: Vector) {
         self.origin = self.origin + by;
-        self.bounds = self.bounds.shifted(by);
+        self.bounds = Bounds { min: self.bounds.min + by, max: self.bounds.max + by };
         for item in &mut self.items {
             item.shape.shift(by);
         }

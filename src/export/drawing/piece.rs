@@ -1,10 +1,9 @@
 //! One piece drawn in panel space: its lines first, then words where room is left.
 
 use super::room::{Room, Slot};
-use super::shape::{Anchor, Bounds, Item, Layer, Shape, Words, text_width};
-use super::trace::points;
+use super::shape::{Anchor, Item, Layer, Shape, Words, bounds_of, text_width};
 use super::{Drawing, block, edges, grain, marks};
-use crate::geometry::{Path, Point, Segment, Vector};
+use crate::geometry::{Bounds, Path, Point, Vector};
 use crate::ir::{Design, Piece, PieceId};
 use crate::quantity::Style;
 
@@ -70,8 +69,7 @@ pub(super) fn draw(design: &Design, id: PieceId, piece: &Piece, style: Style) ->
 
 impl<'a> Draft<'a> {
     fn new(design: &'a Design, piece: &'a Piece, style: Style) -> Self {
-        let outline: Vec<Path> = piece.edges.iter().map(|e| e.path.clone()).collect();
-        let room = Room::new(&outline, &piece.cut_line);
+        let room = Room::new(&outline(piece), &piece.cut_line);
         let b = room.bounds();
         let size =
             ((b.width() * b.height()).sqrt() * TYPE_OF_PIECE).max(b.width().max(b.height()) * TYPE_OF_LENGTH).clamp(TYPE_LEAST, TYPE_MOST);
@@ -109,9 +107,7 @@ impl<'a> Draft<'a> {
             self.items.push(Item::line(Layer::Notch, notch.point, notch.point + notch.inward * notch.depth.as_mm()));
         }
         self.items.push(Item::new(Layer::Cut, Shape::Line(piece.cut_line.clone())));
-        if let Some(outline) = joined(piece) {
-            self.items.push(Item::new(Layer::Stitch, Shape::Line(outline)));
-        }
+        self.items.push(Item::new(Layer::Stitch, Shape::Line(outline(piece))));
         for fold in &piece.folds {
             self.room.take_line(&fold.path);
             self.items.push(Item::new(Layer::Fold, Shape::Line(fold.path.clone())));
@@ -120,9 +116,9 @@ impl<'a> Draft<'a> {
 
     /// Writes the label that found no room on the piece, and the notes, below it.
     fn write_below(&mut self, label: Option<Vec<String>>) {
-        let Some(around) = Bounds::around(self.items.iter().flat_map(|i| extent(&i.shape))) else { return };
+        let around = self.bounds();
         let size = self.size.min(TYPE_LEAST.max(around.width() * 0.05));
-        let mut y = around.low.y - size * 1.6;
+        let mut y = around.min.y - size * 1.6;
         let x = around.centre().x;
         let labelled = label.is_some();
         for (i, text) in label.into_iter().flatten().enumerate() {
@@ -149,53 +145,28 @@ impl<'a> Draft<'a> {
         let b = self.room.bounds();
         let deep = (b.height() * 0.3).min(self.size * 3.0);
         let upright = [0.0, -0.5, 0.5, -1.0, 1.0].map(|side| from.x + half * side).map(|x| (x, x));
-        let slanted = [0.4, 0.6, 0.25, 0.75, 0.1, 0.9].map(|part| (from.x, b.low.x + b.width() * part));
+        let slanted = [0.4, 0.6, 0.25, 0.75, 0.1, 0.9].map(|part| (from.x, b.min.x + b.width() * part));
         let tries = upright
             .into_iter()
             .chain(slanted)
-            .flat_map(|(x, to)| [1.0, 0.6, 0.3].map(|d| (Point::new(x, from.y), Point::new(to, b.low.y + deep * d))));
+            .flat_map(|(x, to)| [1.0, 0.6, 0.3].map(|d| (Point::new(x, from.y), Point::new(to, b.min.y + deep * d))));
         let free = |&(from, to): &(Point, Point)| self.room.encloses(to) && self.room.clear(from, to);
         let found = tries.into_iter().find(free);
         if let Some((from, to)) = found {
             self.lead(from, to);
-            self.items.push(Item::new(Layer::Text, Shape::Solid(dot(to, self.small() * 0.14))));
+            self.items.push(Item::new(Layer::Text, Shape::Solid(Path::circle(to, self.small() * 0.14))));
         }
     }
 
     fn bounds(&self) -> Bounds {
-        let low = self.piece.cut_line.start;
-        Bounds::around(self.items.iter().flat_map(|i| extent(&i.shape))).unwrap_or(Bounds { low, high: low })
+        bounds_of(&self.items).unwrap_or(Bounds::of(self.piece.cut_line.start))
     }
-}
-
-/// Points whose box is that of a shape.
-pub(super) fn extent(shape: &Shape) -> Vec<Point> {
-    match shape {
-        Shape::Line(path) | Shape::Symbol(path) | Shape::Solid(path) => points(path, 0.25),
-        Shape::Circle { centre, radius } => {
-            let r = Vector::new(*radius, *radius);
-            vec![*centre - r, *centre + r]
-        }
-        Shape::Words(words) => words.corners().to_vec(),
-    }
-}
-
-/// A small filled circle.
-pub(super) fn dot(at: Point, radius: f64) -> Path {
-    let (right, left) = (at + Vector::new(radius, 0.0), at - Vector::new(radius, 0.0));
-    Path { start: right, segments: vec![Segment::Arc { end: left, bulge: 1.0 }, Segment::Arc { end: right, bulge: 1.0 }] }
-}
-
-/// A chain of straight lines back to its start.
-pub(super) fn polygon(corners: &[Point]) -> Option<Path> {
-    let (&start, rest) = corners.split_first()?;
-    Some(Path { start, segments: rest.iter().copied().chain([start]).map(|end| Segment::Line { end }).collect() })
 }
 
 /// The finished outline in one.
-fn joined(piece: &Piece) -> Option<Path> {
-    let start = piece.edges.first()?.path.start;
-    Some(Path { start, segments: piece.edges.iter().flat_map(|e| e.path.segments.iter().copied()).collect() })
+fn outline(piece: &Piece) -> Path {
+    let start = piece.edges.first().map_or(piece.cut_line.start, |e| e.path.start);
+    piece.edges.iter().fold(Path::new(start), |all, e| all.then(&e.path))
 }
 
 /// Text broken at spaces into lines of at most so many letters (a longer word stays whole).

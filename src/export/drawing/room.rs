@@ -1,8 +1,7 @@
 //! Free room on and round a piece: where words can stand without touching a line or other words.
 
-use super::shape::{Bounds, Words};
-use super::trace::points;
-use crate::geometry::{Path, Point, Vector};
+use super::shape::Words;
+use crate::geometry::{Bounds, Path, Point, Vector, encloses};
 
 /// Lines are followed this closely (mm) when room is looked for: finer than the narrowest gap left round words.
 const CLOSE: f64 = 0.25;
@@ -79,30 +78,29 @@ impl Slot {
 /// What is taken on and round a piece.
 #[derive(Debug)]
 pub(super) struct Room {
-    outline: Vec<(Point, Point)>,
-    cut: Vec<(Point, Point)>,
+    outline: Vec<Point>,
+    cut: Vec<Point>,
     lines: Vec<(Point, Point)>,
     slots: Vec<Slot>,
-    box_of_outline: Bounds,
+    bounds: Bounds,
 }
 
 impl Room {
     /// The empty room inside a finished outline, and between it and the cut line.
-    pub(super) fn new(outline: &[Path], cut: &Path) -> Self {
-        let outline: Vec<(Point, Point)> = outline.iter().flat_map(sides).collect();
-        let box_of_outline =
-            Bounds::around(outline.iter().flat_map(|&(a, b)| [a, b])).unwrap_or(Bounds { low: cut.start, high: cut.start });
-        Self { outline, cut: sides(cut).collect(), lines: Vec::new(), slots: Vec::new(), box_of_outline }
+    pub(super) fn new(outline: &Path, cut: &Path) -> Self {
+        let bounds = outline.bounds();
+        Self { outline: outline.flatten(CLOSE), cut: cut.flatten(CLOSE), lines: Vec::new(), slots: Vec::new(), bounds }
     }
 
     /// Box around the finished outline.
     pub(super) const fn bounds(&self) -> Bounds {
-        self.box_of_outline
+        self.bounds
     }
 
     /// Takes the room of a line.
     pub(super) fn take_line(&mut self, path: &Path) {
-        self.lines.extend(sides(path));
+        let points = path.flatten(CLOSE);
+        self.lines.extend(sides(&points));
     }
 
     /// Takes a box.
@@ -112,15 +110,15 @@ impl Room {
 
     /// Whether a box stands free inside the finished outline.
     pub(super) fn inside(&self, slot: &Slot) -> bool {
-        let b = self.box_of_outline;
+        let b = self.bounds;
         let c = slot.centre;
-        let near = c.x >= b.low.x && c.x <= b.high.x && c.y >= b.low.y && c.y <= b.high.y;
-        near && self.is_free(slot) && self.encloses(c) && !self.outline.iter().any(|&s| slot.meets(s))
+        let near = c.x >= b.min.x && c.x <= b.max.x && c.y >= b.min.y && c.y <= b.max.y;
+        near && self.is_free(slot) && self.encloses(c) && !sides(&self.outline).any(|s| slot.meets(s))
     }
 
     /// Whether a box stands free outside the cut line.
     pub(super) fn outside(&self, slot: &Slot) -> bool {
-        self.is_free(slot) && !winds(&self.cut, slot.centre) && !self.cut.iter().any(|&s| slot.meets(s))
+        self.is_free(slot) && !encloses(&self.cut, slot.centre) && !sides(&self.cut).any(|s| slot.meets(s))
     }
 
     /// Whether a straight line crosses no words.
@@ -130,7 +128,7 @@ impl Room {
 
     /// Whether a point lies inside the finished outline.
     pub(super) fn encloses(&self, p: Point) -> bool {
-        winds(&self.outline, p)
+        encloses(&self.outline, p)
     }
 
     /// Whether so much is set down already that no more room is looked for.
@@ -141,27 +139,27 @@ impl Room {
     /// Points of a grid inside the box of the outline, the nearest to `to` first.
     pub(super) fn grid(&self, to: Point) -> Vec<Point> {
         const STEPS: u32 = 14;
-        let b = self.box_of_outline;
+        let b = self.bounds;
         let at = |low: f64, length: f64, i: u32| low + length * f64::from(i) / f64::from(STEPS);
         let mut all = vec![to];
-        all.extend((1..STEPS).flat_map(|i| (1..STEPS).map(move |j| Point::new(at(b.low.x, b.width(), i), at(b.low.y, b.height(), j)))));
+        all.extend((1..STEPS).flat_map(|i| (1..STEPS).map(move |j| Point::new(at(b.min.x, b.width(), i), at(b.min.y, b.height(), j)))));
         all.sort_by(|p, q| p.distance(to).total_cmp(&q.distance(to)));
         all
     }
 
     /// The middle of the finished outline's area; the middle of its box when that lies outside.
     pub(super) fn middle(&self) -> Point {
-        let low = self.box_of_outline.low;
+        let low = self.bounds.min;
         let (mut area, mut x, mut y) = (0.0, 0.0, 0.0);
-        for &(a, b) in &self.outline {
+        for (a, b) in sides(&self.outline) {
             let (a, b) = (a - low, b - low);
             let cross = a.cross(b);
             area += cross;
             x += (a.x + b.x) * cross;
             y += (a.y + b.y) * cross;
         }
-        let centroid = if area == 0.0 { self.box_of_outline.centre() } else { low + Vector::new(x, y) * (1.0 / (3.0 * area)) };
-        if self.encloses(centroid) { centroid } else { self.box_of_outline.centre() }
+        let centroid = if area == 0.0 { self.bounds.centre() } else { low + Vector::new(x, y) * (1.0 / (3.0 * area)) };
+        if self.encloses(centroid) { centroid } else { self.bounds.centre() }
     }
 
     fn is_free(&self, slot: &Slot) -> bool {
@@ -169,33 +167,18 @@ impl Room {
     }
 }
 
-fn sides(path: &Path) -> impl Iterator<Item = (Point, Point)> {
-    let all = points(path, CLOSE);
-    let next: Vec<Point> = all.iter().skip(1).copied().collect();
-    all.into_iter().zip(next)
-}
-
-/// Even-odd: a line to the right crosses the sides an odd number of times.
-fn winds(sides: &[(Point, Point)], p: Point) -> bool {
-    let crosses = |&&(a, b): &&(Point, Point)| (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
-    sides.iter().filter(crosses).count() % 2 == 1
+fn sides(points: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
+    points.iter().copied().zip(points.iter().copied().skip(1))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::Segment;
-
-    fn polygon(corners: &[(f64, f64)]) -> Path {
-        let mut all = corners.iter().map(|&(x, y)| Point::new(x, y));
-        let start = all.next().expect("a polygon has corners");
-        Path { start, segments: all.chain([start]).map(|end| Segment::Line { end }).collect() }
-    }
-
     fn ell() -> Room {
         // An L: 100 wide, 100 high, its upper right 60 by 60 missing.
-        let outline = polygon(&[(0.0, 0.0), (100.0, 0.0), (100.0, 40.0), (40.0, 40.0), (40.0, 100.0), (0.0, 100.0)]);
-        Room::new(std::slice::from_ref(&outline), &outline)
+        let corners = [(0.0, 0.0), (100.0, 0.0), (100.0, 40.0), (40.0, 40.0), (40.0, 100.0), (0.0, 100.0)].map(|(x, y)| Point::new(x, y));
+        let outline = Path::polygon(&corners).expect("it has corners");
+        Room::new(&outline, &outline)
     }
 
     #[test]

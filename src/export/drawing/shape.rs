@@ -1,6 +1,6 @@
 //! Shapes in millimetres, and the layers they lie on.
 
-use crate::geometry::{COINCIDENT, Path, Point, Segment, Vector};
+use crate::geometry::{Bounds, Path, Point, Segment, Vector};
 use crate::ir::{MarkShape, Piece};
 
 /// What a line or a word means.
@@ -63,7 +63,7 @@ impl Item {
     }
 
     pub(super) fn line(layer: Layer, from: Point, to: Point) -> Self {
-        Self::new(layer, Shape::Line(Path { start: from, segments: vec![Segment::Line { end: to }] }))
+        Self::new(layer, Shape::Line(Path::line(from, to)))
     }
 }
 
@@ -156,72 +156,26 @@ pub(super) fn text_width(text: &str, size: f64, bold: bool) -> f64 {
 impl Shape {
     pub(super) fn shift(&mut self, by: Vector) {
         match self {
-            Self::Line(path) | Self::Symbol(path) | Self::Solid(path) => {
-                path.start = path.start + by;
-                for segment in &mut path.segments {
-                    *segment = match *segment {
-                        Segment::Line { end } => Segment::Line { end: end + by },
-                        Segment::Arc { end, bulge } => Segment::Arc { end: end + by, bulge },
-                        Segment::Cubic { leaving, arriving, end } => {
-                            Segment::Cubic { leaving: leaving + by, arriving: arriving + by, end: end + by }
-                        }
-                    };
-                }
-            }
+            Self::Line(path) | Self::Symbol(path) | Self::Solid(path) => *path = path.translated(by),
             Self::Circle { centre, .. } => *centre = *centre + by,
             Self::Words(words) => words.at = words.at + by,
         }
     }
-}
 
-/// A box along the axes.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bounds {
-    /// Lower left.
-    pub low: Point,
-    /// Upper right.
-    pub high: Point,
-}
-
-impl Bounds {
-    /// The least box round points; none round nothing.
+    /// Box around it.
     #[must_use]
-    pub fn around(points: impl IntoIterator<Item = Point>) -> Option<Self> {
-        points.into_iter().fold(None, |all: Option<Self>, p| Some(all.map_or(Self { low: p, high: p }, |b| b.with(p))))
-    }
-
-    /// The box grown to hold a point.
-    #[must_use]
-    pub fn with(self, p: Point) -> Self {
-        Self { low: Point::new(self.low.x.min(p.x), self.low.y.min(p.y)), high: Point::new(self.high.x.max(p.x), self.high.y.max(p.y)) }
-    }
-
-    /// Along x.
-    #[must_use]
-    pub fn width(self) -> f64 {
-        self.high.x - self.low.x
-    }
-
-    /// Along y.
-    #[must_use]
-    pub fn height(self) -> f64 {
-        self.high.y - self.low.y
-    }
-
-    /// Its middle.
-    #[must_use]
-    pub fn centre(self) -> Point {
-        self.low.lerp(self.high, 0.5)
-    }
-
-    pub(super) fn shifted(self, by: Vector) -> Self {
-        Self { low: self.low + by, high: self.high + by }
+    pub fn bounds(&self) -> Bounds {
+        match self {
+            Self::Line(path) | Self::Symbol(path) | Self::Solid(path) => path.bounds(),
+            Self::Circle { centre, radius } => Bounds::of(*centre).grown(*radius),
+            Self::Words(words) => words.corners().into_iter().fold(Bounds::of(words.at), Bounds::with),
+        }
     }
 }
 
-/// Whether a path ends where it starts.
-pub(crate) fn is_closed(path: &Path) -> bool {
-    path.segments.last().is_some_and(|s| s.end().distance(path.start) <= COINCIDENT)
+/// Box around items; none around nothing.
+pub(super) fn bounds_of(items: &[Item]) -> Option<Bounds> {
+    items.iter().map(|i| i.shape.bounds()).reduce(Bounds::union)
 }
 
 /// Whether every number of a piece is one, and no larger than what can be cut.

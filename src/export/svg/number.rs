@@ -1,6 +1,6 @@
 //! Numbers and path data as text: fixed decimals, trimmed, never `-0`.
 
-use crate::geometry::{COINCIDENT, Path, Point, Segment};
+use crate::geometry::{Path, Point, Segment};
 
 /// A micrometre: below what any plotter resolves.
 const DECIMALS: usize = 3;
@@ -19,7 +19,7 @@ pub(super) fn data(path: &Path, height: f64) -> String {
     let place = |p: Point| format!("{} {}", number(p.x), number(height - p.y));
     let mut text = format!("M{}", place(path.start));
     let mut from = path.start;
-    let closes = path.segments.last().is_some_and(|s| s.end().distance(path.start) <= COINCIDENT);
+    let closes = path.is_closed();
     for (i, segment) in path.segments.iter().enumerate() {
         let is_last = i + 1 == path.segments.len();
         match *segment {
