@@ -1,0 +1,91 @@
+//! Every block of Lapfell in the documents is read and checked, so that what a maker copies from them works.
+//!
+//! A block marked `fell` is a whole file. One marked `fell design` stands inside the design of
+//! `docs_preamble.fell`, in the place of its line that says FRAGMENT.
+
+use lapfell::check::check;
+use lapfell::diagnostic::{Look, Problems, render_text};
+use lapfell::source::SourceMap;
+use lapfell::stdlib::{Nothing, WithLibrary};
+use lapfell::syntax::parse;
+
+/// A block: the document's line it starts on, its mark, its text.
+struct Block {
+    line: usize,
+    mark: String,
+    text: String,
+}
+
+#[allow(clippy::disallowed_methods, reason = "the documents are files of this folder")]
+fn read(name: &str) -> String {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(name);
+    std::fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
+}
+
+fn blocks(document: &str) -> Vec<Block> {
+    let mut found = Vec::new();
+    let mut open: Option<Block> = None;
+    for (index, line) in document.lines().enumerate() {
+        match (line.strip_prefix("```"), &mut open) {
+            (Some(mark), None) => open = Some(Block { line: index + 1, mark: mark.to_owned(), text: String::new() }),
+            (Some(_), Some(_)) => found.extend(open.take()),
+            (None, Some(block)) => {
+                block.text.push_str(line);
+                block.text.push('\n');
+            }
+            (None, None) => {}
+        }
+    }
+    assert!(open.is_none(), "the last block is not closed");
+    found
+}
+
+/// The errors of a source, as a reader would see them; warnings are a fragment's right.
+fn errors(name: &str, text: &str) -> Option<String> {
+    let (mut sources, mut problems) = (SourceMap::default(), Problems::default());
+    let main = sources.add(name, text);
+    let file = parse(main, text, &mut problems);
+    let program = check(main, file, &WithLibrary(Nothing), &mut sources, &mut problems);
+    program.is_none().then(|| render_text(&problems, &sources, Look { colour: false, width: 120 }))
+}
+
+fn all_hold(document: &str) -> usize {
+    let preamble = read("tests/docs_preamble.fell");
+    let mut wrong = Vec::new();
+    let mut seen = 0;
+    for block in blocks(&read(document)) {
+        let text = match block.mark.as_str() {
+            "fell" => block.text,
+            "fell design" => preamble.replace("// FRAGMENT", &block.text),
+            other if other.starts_with("fell") => panic!("{document}:{}: no such mark: {other}", block.line),
+            _ => continue,
+        };
+        seen += 1;
+        wrong.extend(errors(&format!("{document}:{}", block.line), &text));
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    seen
+}
+
+#[test]
+fn the_reference_holds() {
+    assert!(all_hold("grammar/REFERENCE.md") >= 20, "blocks went missing");
+}
+
+#[test]
+fn the_readme_holds() {
+    assert!(all_hold("README.md") >= 1, "blocks went missing");
+}
+
+#[test]
+fn the_preamble_alone_holds() {
+    let text = read("tests/docs_preamble.fell");
+    assert!(text.matches("// FRAGMENT").count() == 1);
+    assert_eq!(errors("docs_preamble.fell", &text), None);
+}
+
+#[test]
+fn a_wrong_block_is_found() {
+    assert!(errors("wrong.fell", "design d { let a = }").is_some());
+    assert!(errors("wrong.fell", "design d { let a = nothing_of_the_kind \n let a = 2 }").is_some());
+}
