@@ -2,4 +2,5 @@
 
 pub mod materials;
 pub mod order;
+pub mod provenance;
 pub mod report;

@@ -4,8 +4,11 @@
 //! source meant. [`drawing`] is what those that draw have in common: pieces laid out on a sheet, with their
 //! labels placed, as plain shapes in millimetres.
 
+pub mod csv;
 pub mod drawing;
+pub mod json;
 pub mod svg;
+pub mod text;
 
 #[cfg(test)]
 mod sample;

@@ -174,6 +174,6 @@ impl Design {
         let Some(piece) = self.piece(side.piece) else { return String::new() };
         let owner = side.copy.and_then(|c| piece.copies.get(c as usize)).and_then(|c| c.name.as_deref()).unwrap_or(&piece.name);
         let edge = piece.edges.get(side.edge.index()).map_or("", |e| e.name.as_str());
-        format!("{owner}.{edge}")
+        format!("{owner}.{}", side.line.as_deref().unwrap_or(edge))
     }
 }

@@ -36,7 +36,7 @@ pub struct Operation {
 /// Where an act is done.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Where {
-    /// The edge stretch.
+    /// The edge: all of it for single places, the stretch itself for a stretch.
     pub side: EdgeSide,
     /// Distances from the end named, as the maker measures: middles of places, or near end of a stretch.
     pub distances: Vec<Length>,

@@ -458,7 +458,9 @@ fn quilt_operations(
     };
     let (left, right) = (s.side(shell, Some(0), "left"), s.side(shell, Some(0), "right"));
     s.op(set_loops).places = vec![place(left.clone(), &[250.0, 600.0], "head")];
-    s.op(set_zip).places = vec![place(left, &[0.0], "foot"), place(right, &[0.0], "foot")];
+    let stretch = |side: EdgeSide, from: f64, to: f64| place(EdgeSide { from: mm(from), to: mm(to), ..side }, &[0.0], "foot");
+    let end = left.to.as_mm();
+    s.op(set_zip).places = vec![stretch(left, end - 450.0, end), stretch(right, 0.0, 450.0)];
     let op = s.op(sew);
     op.stitch = Some(lockstitch(2.5));
     op.sewn = mm(around - 300.0);

@@ -1,0 +1,75 @@
+//! The chain from a result back to the lines that made it.
+
+use super::wrap::wrap;
+use crate::ir::{Provenance, TraceId, TraceNode};
+use crate::quantity::{Quantity, Style, format_quantity, unit};
+use std::collections::BTreeSet;
+
+/// Steps deeper than this are told at this indent: the page has only so many columns.
+const DEEPEST_INDENT: usize = 16;
+
+/// A page of more steps than this helps nobody; the rest can be asked for by name.
+const MOST_STEPS: usize = 300;
+
+/// The chain behind a value: a step a line, what it was made from indented below it.
+/// A step met again is named and not told again.
+#[must_use]
+pub fn why(provenance: &Provenance, last: TraceId, style: Style) -> String {
+    let mut out = String::new();
+    let mut told = BTreeSet::new();
+    let mut steps = 0;
+    let mut left_out = 0;
+    let mut open = vec![(last, 0)];
+    while let Some((id, depth)) = open.pop() {
+        let Some(node) = provenance.node(id) else { continue };
+        if steps >= MOST_STEPS {
+            left_out += 1;
+            continue;
+        }
+        steps += 1;
+        let again = !told.insert(id);
+        let indent = "  ".repeat(depth.min(DEEPEST_INDENT));
+        out.push_str(&wrap(&line(node, again, style), &indent, &format!("{indent}    ")));
+        if !again {
+            // Ids only grow towards the result, so this ends whatever the graph.
+            open.extend(node.inputs.iter().rev().filter(|input| **input < id).map(|input| (*input, depth + 1)));
+        }
+    }
+    if left_out > 0 {
+        let more = format!("… and {left_out} more branches: ask for one of the names above to go on from there.");
+        out.push_str(&wrap(&more, "", "  "));
+    }
+    out
+}
+
+fn line(node: &TraceNode, again: bool, style: Style) -> String {
+    let value = value(node, style);
+    let mut line = node.what.clone();
+    if !value.is_empty() {
+        line.push_str(&format!(" = {value}"));
+    }
+    if again && !node.inputs.is_empty() {
+        line.push_str(" (above)");
+        return line;
+    }
+    if !node.how.is_empty() {
+        line.push_str(&format!(": {}", node.how));
+    }
+    if !node.place.is_empty() {
+        line.push_str(&format!("  ({})", node.place));
+    }
+    line
+}
+
+/// The value in the system asked for. Its own unit says what it measures.
+fn value(node: &TraceNode, style: Style) -> String {
+    let metric = || node.value.clone();
+    if style == Style::default() {
+        return metric();
+    }
+    let Some(value) = node.number.filter(|n| n.is_finite()) else { return metric() };
+    match node.value.rsplit_once(' ').and_then(|(_, name)| unit(name).ok()) {
+        Some(unit) => format_quantity(Quantity { value, dimension: unit.dimension, currency: unit.currency }, style),
+        None => metric(),
+    }
+}

@@ -1,0 +1,193 @@
+//! Lines that fit a page, and tables whose columns line up.
+
+/// Columns that a page holds: what a terminal and a sheet in a fixed-width face both show.
+pub(super) const WIDTH: usize = 88;
+
+/// A column of words is never squeezed narrower than this to make a table fit.
+const NARROWEST: usize = 10;
+
+/// Between two columns.
+const GAP: usize = 2;
+
+/// Breaks words into lines: `first` stands before the first line, `rest` before the others.
+/// A word longer than a line stands on one of its own.
+pub(super) fn wrap(words: &str, first: &str, rest: &str) -> String {
+    let mut out = String::new();
+    let mut line = first.to_owned();
+    let mut fresh = true;
+    for word in words.split_whitespace() {
+        if !fresh && width(&line) + 1 + width(word) > WIDTH {
+            push_line(&mut out, &line);
+            rest.clone_into(&mut line);
+            fresh = true;
+        }
+        if !fresh {
+            line.push(' ');
+        }
+        line.push_str(word);
+        fresh = false;
+    }
+    push_line(&mut out, &line);
+    out
+}
+
+fn push_line(out: &mut String, line: &str) {
+    out.push_str(line.trim_end());
+    out.push('\n');
+}
+
+fn width(text: &str) -> usize {
+    text.chars().count()
+}
+
+/// A heading and the line under it.
+pub(super) fn heading(text: &str, under: char) -> String {
+    let line: String = std::iter::repeat_n(under, width(text)).collect();
+    format!("{text}\n{line}\n")
+}
+
+/// How a column stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Column {
+    /// Words, from the left; broken into lines when the table is too wide.
+    Words,
+    /// Figures, from the right.
+    Figures,
+}
+
+/// A table under construction.
+pub(super) struct Table {
+    columns: Vec<Column>,
+    rows: Vec<Vec<String>>,
+}
+
+impl Table {
+    pub(super) fn new(head: &[(&str, Column)]) -> Self {
+        let titles = head.iter().map(|(title, _)| (*title).to_owned()).collect();
+        Self { columns: head.iter().map(|(_, column)| *column).collect(), rows: vec![titles] }
+    }
+
+    pub(super) fn row(&mut self, cells: impl IntoIterator<Item = String>) {
+        self.rows.push(cells.into_iter().collect());
+    }
+
+    /// Whether it has no row under its head.
+    pub(super) fn is_empty(&self) -> bool {
+        self.rows.len() < 2
+    }
+
+    /// As text; columns in which no row says anything are left out.
+    pub(super) fn text(&self) -> String {
+        let wide = self.widths();
+        let mut out = String::new();
+        for (number, row) in self.rows.iter().enumerate() {
+            let cells: Vec<Vec<String>> =
+                row.iter().zip(&wide).map(|(cell, w)| if *w == 0 { Vec::new() } else { lines_of(cell, *w) }).collect();
+            let height = cells.iter().map(Vec::len).max().unwrap_or(0).max(1);
+            for line in 0..height {
+                self.line(&mut out, cells.iter().map(|c| c.get(line).map_or("", String::as_str)), &wide);
+            }
+            if number == 0 {
+                let total: usize = wide.iter().filter(|w| **w > 0).map(|w| w + GAP).sum();
+                push_line(&mut out, &"-".repeat(total.saturating_sub(GAP)));
+            }
+        }
+        out
+    }
+
+    fn line<'c>(&self, out: &mut String, cells: impl Iterator<Item = &'c str>, wide: &[usize]) {
+        let mut line = String::new();
+        for ((cell, column), wide) in cells.zip(&self.columns).zip(wide).filter(|(_, w)| **w > 0) {
+            if !line.is_empty() {
+                line.push_str(&" ".repeat(GAP));
+            }
+            let pad = " ".repeat(wide.saturating_sub(width(cell)));
+            match column {
+                Column::Words => line.push_str(&format!("{cell}{pad}")),
+                Column::Figures => line.push_str(&format!("{pad}{cell}")),
+            }
+        }
+        push_line(out, &line);
+    }
+
+    /// Width of each column; nought for one that is left out.
+    fn widths(&self) -> Vec<usize> {
+        let natural = |i: usize| {
+            let cells = || self.rows.iter().filter_map(move |r| r.get(i)).map(|c| width(c));
+            let said = cells().skip(1).max().unwrap_or(0) > 0 || self.is_empty();
+            if said { cells().max().unwrap_or(0) } else { 0 }
+        };
+        let mut wide: Vec<usize> = (0..self.columns.len()).map(natural).collect();
+        loop {
+            let total: usize = wide.iter().filter(|w| **w > 0).map(|w| w + GAP).sum();
+            if total <= WIDTH + GAP {
+                return wide;
+            }
+            let widest = wide.iter_mut().zip(&self.columns).filter(|(_, c)| **c == Column::Words).map(|(w, _)| w).max();
+            match widest.filter(|w| **w > NARROWEST) {
+                Some(w) => *w -= 1,
+                None => return wide,
+            }
+        }
+    }
+}
+
+/// A cell in lines no wider than a column, long words broken.
+fn lines_of(cell: &str, wide: usize) -> Vec<String> {
+    if width(cell) <= wide {
+        return vec![cell.to_owned()];
+    }
+    let mut lines: Vec<String> = Vec::new();
+    let mut line = String::new();
+    for word in cell.split_whitespace() {
+        if !line.is_empty() && width(&line) + 1 + width(word) > wide {
+            lines.push(std::mem::take(&mut line));
+        }
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        for c in word.chars() {
+            if width(&line) >= wide.max(1) {
+                lines.push(std::mem::take(&mut line));
+            }
+            line.push(c);
+        }
+    }
+    lines.push(line);
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_hold_88_columns() {
+        let text = wrap(&"stitch ".repeat(40), " 1. ", "    ");
+        assert!(text.lines().all(|l| l.chars().count() <= 88), "{text}");
+        assert!(text.lines().skip(1).all(|l| l.starts_with("    stitch")));
+        assert_eq!(text.split_whitespace().filter(|w| *w == "stitch").count(), 40);
+        assert_eq!(wrap("", "a", ""), "a\n");
+    }
+
+    #[test]
+    fn columns_line_up() {
+        let mut t = Table::new(&[("What", Column::Words), ("Nobody says", Column::Words), ("Mass", Column::Figures)]);
+        t.row(["Ribbon".into(), String::new(), "0.5 g".into()]);
+        t.row(["Cloth for all of it".into(), String::new(), "149.3 g".into()]);
+        assert_eq!(
+            t.text(),
+            "What                    Mass\n----------------------------\nRibbon                 0.5 g\nCloth for all of it  149.3 g\n"
+        );
+    }
+
+    #[test]
+    fn a_table_too_wide_breaks_its_words() {
+        let mut t = Table::new(&[("What", Column::Words), ("Of", Column::Words), ("Length", Column::Figures)]);
+        t.row(["word ".repeat(20), "unbreakable".repeat(12), "12 mm".into()]);
+        let text = t.text();
+        assert!(text.lines().all(|l| l.chars().count() <= 88), "{text}");
+        assert_eq!(text.matches("word").count(), 20);
+        assert!(text.contains("12 mm"));
+    }
+}
