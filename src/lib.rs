@@ -2,11 +2,13 @@
 
 pub mod analysis;
 pub mod check;
+pub mod cli;
 pub mod diagnostic;
 pub mod eval;
 pub mod export;
 pub mod geometry;
 pub mod ir;
+pub mod pipeline;
 pub mod quantity;
 pub mod source;
 pub mod stdlib;

@@ -9,6 +9,7 @@ pub mod drawing;
 pub mod json;
 pub mod svg;
 pub mod text;
+pub mod why;
 
 #[cfg(test)]
 mod sample;

@@ -1,0 +1,53 @@
+//! `lapfell build`
+
+use super::failure::{Failure, Outcome};
+use super::options::{Sizes, Source, Units};
+use super::terminal::{Format, Terminal};
+use super::writing::write_all;
+use crate::pipeline;
+use clap::Args;
+use std::path::{Path, PathBuf};
+
+/// Write everything there is to cut and sew a design by
+///
+/// A folder a size: pieces as SVG, cutter files as DXF, sewing order, cut list, bill of materials, and
+/// the resolved geometry as JSON. Nothing is written when there are errors, in this or any other size.
+#[derive(Debug, Args)]
+pub(super) struct Build {
+    #[command(flatten)]
+    source: Source,
+
+    #[command(flatten)]
+    sizes: Sizes,
+
+    #[command(flatten)]
+    units: Units,
+
+    /// Write into this folder [default: out/ and the design's name]
+    ///
+    /// Files that an earlier build wrote there and this one no longer makes are taken away.
+    #[arg(long, value_name = "FOLDER")]
+    out: Option<PathBuf>,
+}
+
+impl Build {
+    pub(super) fn run(&self, terminal: Terminal) -> Result<Outcome, Failure> {
+        let compiled = match self.source.compile_clean(terminal)? {
+            Ok(compiled) => compiled,
+            Err(outcome) => return Ok(outcome),
+        };
+        let chosen = compiled.chosen(&self.sizes.names)?;
+        let files = pipeline::files(&chosen, self.units.style()).map_err(|reason| Failure::Export { reason })?;
+        let folder = match &self.out {
+            Some(folder) => folder.clone(),
+            None => Path::new("out").join(compiled.name().unwrap_or("design")),
+        };
+        write_all(&folder, &files)?;
+        if terminal.format == Format::Text {
+            let sizes = if chosen.len() == 1 { "1 size".to_owned() } else { format!("{} sizes", chosen.len()) };
+            let line = format!("wrote {} files for {sizes} into {}\n", files.len(), folder.display());
+            terminal.out(&crate::diagnostic::plain(&line))?;
+        }
+        Ok(Outcome::Clean)
+    }
+}

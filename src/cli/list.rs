@@ -1,0 +1,26 @@
+//! `lapfell list`
+
+use super::failure::{Failure, Outcome};
+use super::options::Source;
+use super::terminal::Terminal;
+use crate::pipeline;
+use clap::Args;
+
+/// List a design's parameters, with what they may be, and its sizes
+#[derive(Debug, Args)]
+pub(super) struct List {
+    #[command(flatten)]
+    source: Source,
+}
+
+impl List {
+    pub(super) fn run(&self, terminal: Terminal) -> Result<Outcome, Failure> {
+        match self.source.compile_clean(terminal)? {
+            Ok(compiled) => {
+                terminal.out(&pipeline::listing(&compiled, terminal.is_json()))?;
+                Ok(Outcome::Clean)
+            }
+            Err(outcome) => Ok(outcome),
+        }
+    }
+}

@@ -1,0 +1,164 @@
+//! From source text to resolved designs and everything written about them: the only file
+//! that knows every stage.
+//!
+//! Every named size is checked along with the values as drawn, whichever is asked for.
+
+mod accept;
+mod error;
+mod folding;
+mod library;
+mod listing;
+mod output;
+mod settings;
+
+pub use error::{CODES, UsageError};
+pub use library::library;
+pub use listing::{listing, schema};
+pub use output::{Kind, OutputFile, files, why};
+
+use crate::check::{self, Program};
+use crate::diagnostic::{Diagnostic, Problems};
+use crate::eval::{self, Override};
+use crate::ir::Design;
+use crate::source::{FileId, Loaded, Loader, SourceMap};
+use crate::syntax;
+use rayon::prelude::*;
+
+/// What the size is called that takes every parameter as the source gives it.
+/// Its hyphen keeps it apart from every name a source can hold.
+pub const AS_DRAWN: &str = "as-drawn";
+
+/// Deep expressions recurse; a debug build on a worker's usual stack would not get through the deepest that syntax allows.
+const STACK: usize = 64 << 20;
+
+/// What is asked of a compilation.
+#[derive(Debug, Clone, Default)]
+pub struct Request {
+    /// Parameters set by hand, `name=value`; they win over every size.
+    pub settings: Vec<String>,
+    /// How many sizes to work on at once; as many as the machine has cores when absent.
+    pub jobs: Option<usize>,
+}
+
+/// All there is to say about one source.
+#[derive(Debug, Default)]
+pub struct Compiled {
+    /// Every file that was read, the main one first.
+    pub sources: SourceMap,
+    /// What was found, in any stage and size.
+    pub problems: Problems,
+    /// Warnings that the source accepts, with its reasons.
+    pub remarks: Vec<Remark>,
+    /// Sizes that could be resolved: as drawn, then the named ones in source order.
+    pub sizes: Vec<Resolved>,
+    program: Option<Program>,
+    settings_from: Option<FileId>,
+}
+
+/// A design in one size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Resolved {
+    /// The size's name, or [`AS_DRAWN`].
+    pub name: String,
+    /// The design.
+    pub design: Design,
+}
+
+/// A warning accepted on purpose.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Remark {
+    /// The warning.
+    pub diagnostic: Diagnostic,
+    /// Why it is accepted.
+    pub because: String,
+}
+
+/// Compiles one source in every size. `done` is called with the number of sizes each time one is ready.
+///
+/// # Errors
+/// When a setting is not of the form `name=value`. All that is wrong with the source is in [`Compiled::problems`].
+pub fn compile(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dyn Fn(usize) + Sync)) -> Result<Compiled, UsageError> {
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(request.jobs.unwrap_or(0)).stack_size(STACK).build();
+    match pool {
+        Ok(pool) => pool.install(|| compile_here(main, loader, request, done)),
+        // No threads to be had: the caller's own will do.
+        Err(_) => compile_here(main, loader, request, done),
+    }
+}
+
+fn compile_here(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dyn Fn(usize) + Sync)) -> Result<Compiled, UsageError> {
+    let mut compiled = Compiled::default();
+    let (sources, problems) = (&mut compiled.sources, &mut compiled.problems);
+    let file = sources.add(main.name, main.text.clone());
+    let tree = syntax::parse(file, &main.text, problems);
+    let program = check::check(file, tree, loader, sources, problems);
+    let first_setting = u32::try_from(sources.files().count()).ok().map(FileId);
+    let overrides = settings::read(&request.settings, sources, problems)?;
+    compiled.settings_from = first_setting;
+    let Some(program) = program.filter(|_| !compiled.problems.has_errors()) else { return Ok(compiled) };
+
+    let names: Vec<Option<String>> = std::iter::once(None).chain(program.sizes.iter().map(|s| Some(s.name.text.clone()))).collect();
+    let total = names.len();
+    let one = |name: Option<String>| {
+        let found = resolve(&program, &compiled.sources, name, &overrides);
+        done(total);
+        found
+    };
+    let found: Vec<Found> = names.into_par_iter().map(one).collect();
+
+    accept::settle(&program, &found, &mut compiled);
+    compiled.sizes = found.into_iter().filter_map(|f| Some(Resolved { name: f.name, design: f.design? })).collect();
+    compiled.program = Some(program);
+    Ok(compiled)
+}
+
+/// What came of one size.
+struct Found {
+    name: String,
+    design: Option<Design>,
+    problems: Problems,
+}
+
+fn resolve(program: &Program, sources: &SourceMap, size: Option<String>, overrides: &[Override]) -> Found {
+    let mut problems = Problems::default();
+    let name = size.clone().unwrap_or_else(|| AS_DRAWN.to_owned());
+    let request = eval::Request { size, overrides: overrides.to_vec() };
+    let design = eval::resolve(program, sources, &request, &mut problems);
+    Found { name, design, problems }
+}
+
+impl Compiled {
+    /// The design's name, when the source holds one that could be read.
+    #[must_use]
+    pub fn name(&self) -> Option<&str> {
+        self.program.as_ref().and_then(|p| p.name.as_ref()).map(|n| n.text.as_str())
+    }
+
+    /// Whether an error lies in what was set by hand and not in the source.
+    #[must_use]
+    pub fn settings_are_wrong(&self) -> bool {
+        let first = self.settings_from;
+        let by_hand = |d: &&Diagnostic| d.labels.first().is_some_and(|l| first.is_some_and(|f| l.span.file >= f));
+        self.problems.sorted().iter().filter(|d| d.severity == crate::diagnostic::Severity::Error).any(by_hand)
+    }
+
+    /// The sizes of these names, in the order asked for; all when none is.
+    ///
+    /// # Errors
+    /// When the source has no size of a name.
+    pub fn chosen(&self, names: &[String]) -> Result<Vec<&Resolved>, UsageError> {
+        if names.is_empty() {
+            return Ok(self.sizes.iter().collect());
+        }
+        names.iter().map(|name| self.size(name)).collect()
+    }
+
+    /// The size of a name.
+    ///
+    /// # Errors
+    /// When the source has none.
+    pub fn size(&self, name: &str) -> Result<&Resolved, UsageError> {
+        let known = || self.sizes.iter().map(|s| s.name.clone()).collect();
+        self.sizes.iter().find(|s| s.name == name).ok_or_else(|| UsageError::UnknownSize { name: name.to_owned(), known: known() })
+    }
+}

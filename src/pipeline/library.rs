@@ -1,0 +1,156 @@
+//! The standard library's documentation, made from its sources.
+
+use super::UsageError;
+use crate::diagnostic::Problems;
+use crate::source::SourceMap;
+use crate::stdlib;
+use crate::syntax::{
+    self,
+    ast::{Declaration, Parameter, TextLiteral, TextPart},
+};
+
+/// A module as documented.
+struct Module {
+    path: String,
+    /// The comment it opens with.
+    about: String,
+    items: Vec<Item>,
+}
+
+/// Something declared in it.
+struct Item {
+    name: String,
+    /// `component ribbon_loop(cut: length = 8 cm)`
+    heading: String,
+    doc: String,
+}
+
+/// The whole library when no name is given: its modules and what they hold. Of a module, or of one name, all there is to read.
+///
+/// # Errors
+/// When the library holds nothing of that name.
+pub fn library(name: Option<&str>) -> Result<String, UsageError> {
+    let modules: Vec<Module> = stdlib::modules().map(|(path, text)| module(path, text)).collect();
+    let Some(name) = name else { return Ok(modules.iter().map(overview).collect()) };
+    let short = |m: &Module| m.path.strip_prefix("std.").is_some_and(|s| s == name);
+    if let Some(found) = modules.iter().find(|m| m.path == name || short(m)) {
+        return Ok(in_full(found));
+    }
+    let items = modules.iter().flat_map(|m| m.items.iter().map(move |i| (m, i)));
+    let found: String = items.clone().filter(|(_, i)| i.name == name).map(|(m, i)| format!("{}\n\n{}", m.path, told(i))).collect();
+    if found.is_empty() {
+        let paths = modules.iter().map(|m| m.path.clone());
+        let known = paths.chain(items.map(|(_, i)| i.name.clone())).collect();
+        return Err(UsageError::UnknownModule { name: name.to_owned(), known });
+    }
+    Ok(found)
+}
+
+fn overview(module: &Module) -> String {
+    let first = module.about.lines().next().unwrap_or("");
+    let names: Vec<_> = module.items.iter().map(|i| i.name.as_str()).collect();
+    format!("{}\n  {first}\n{}\n", module.path, wrapped(&names))
+}
+
+/// Names set in, as many a line as fit.
+fn wrapped(names: &[&str]) -> String {
+    const WIDTH: usize = 80;
+    let mut out = String::new();
+    let mut line = String::new();
+    for name in names {
+        if !line.is_empty() && line.len() + name.len() + 2 > WIDTH - 4 {
+            out.push_str(&format!("    {line},\n"));
+            line.clear();
+        }
+        line.push_str(if line.is_empty() { "" } else { ", " });
+        line.push_str(name);
+    }
+    out + &format!("    {line}\n")
+}
+
+fn in_full(module: &Module) -> String {
+    let items: String = module.items.iter().map(|i| format!("\n{}", told(i))).collect();
+    format!("{}\n\n{}\n{items}", module.path, module.about)
+}
+
+fn told(item: &Item) -> String {
+    let doc = if item.doc.is_empty() { String::new() } else { format!("    {}\n", item.doc) };
+    format!("{}\n{doc}", item.heading)
+}
+
+fn module(path: String, text: &str) -> Module {
+    let mut sources = SourceMap::default();
+    let file = sources.add(path.clone(), text);
+    let tree = syntax::parse(file, text, &mut Problems::default());
+    let items = tree.declarations.iter().map(|d| item(d, &sources)).collect();
+    Module { path, about: opening_comment(text), items }
+}
+
+/// Lines of `//` before the first line that is none.
+fn opening_comment(text: &str) -> String {
+    let lines = text.lines().map_while(|line| line.strip_prefix("//"));
+    lines.map(|line| line.strip_prefix(' ').unwrap_or(line)).collect::<Vec<_>>().join("\n").trim_end().to_owned()
+}
+
+fn item(declaration: &Declaration, sources: &SourceMap) -> Item {
+    let words = |text: Option<&TextLiteral>| text.map(|t| words(t, sources)).unwrap_or_default();
+    let with = |parameters: &[Parameter]| signature(parameters, sources);
+    let name = declaration.name().text.clone();
+    let (heading, doc) = match declaration {
+        Declaration::Design(d) => (format!("design {name}"), words(d.title.as_ref())),
+        Declaration::Material(m) => (format!("material {name} is {}", m.kind.text), words(m.title.as_ref())),
+        Declaration::Component(c) => (format!("component {name}{}", with(&c.parameters)), words(c.doc.as_ref())),
+        Declaration::Outline(o) => (format!("outline {name}{}", with(&o.parameters)), words(o.doc.as_ref())),
+        Declaration::Finish(f) => (format!("finish {name}{}", with(&f.parameters)), words(f.doc.as_ref())),
+        Declaration::Function(f) => (format!("fn {name}{}", with(&f.parameters)), words(f.doc.as_ref())),
+        Declaration::Constant(c) => (format!("let {name} = {}", sources.snippet(c.value.span)), words(c.doc.as_ref())),
+    };
+    Item { name, heading, doc }
+}
+
+fn signature(parameters: &[Parameter], sources: &SourceMap) -> String {
+    let one = |p: &Parameter| {
+        let kind = p.kind.as_ref().map(|k| format!(": {}", k.text)).unwrap_or_default();
+        let default = p.default.as_ref().map(|d| format!(" = {}", sources.snippet(d.span))).unwrap_or_default();
+        format!("{}{kind}{default}", p.name.text)
+    };
+    format!("({})", parameters.iter().map(one).collect::<Vec<_>>().join(", "))
+}
+
+/// A text as written, its holes as the expressions in them.
+pub(super) fn words(text: &TextLiteral, sources: &SourceMap) -> String {
+    let part = |part: &TextPart| match part {
+        TextPart::Chunk(chunk) => chunk.clone(),
+        TextPart::Hole(hole) => format!("{{{}}}", sources.snippet(hole.span)),
+    };
+    text.parts.iter().map(part).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_module_says_what_it_is_for_and_every_item_too() {
+        for (path, text) in stdlib::modules() {
+            let module = module(path, text);
+            assert!(!module.about.is_empty(), "{} does not say what it is for", module.path);
+            assert!(!module.items.is_empty(), "{} holds nothing", module.path);
+            for item in &module.items {
+                assert!(!item.doc.is_empty(), "{} in {} has no doc line", item.name, module.path);
+            }
+        }
+    }
+
+    #[test]
+    fn modules_and_names_can_be_asked_for() {
+        let all = library(None).unwrap();
+        assert!(all.contains("std.trims\n") && all.contains("ribbon_loop"), "{all}");
+        assert!(all.lines().all(|l| l.chars().count() <= 100), "{all}");
+        assert_eq!(library(Some("trims")), library(Some("std.trims")));
+        let loops = library(Some("ribbon_loop")).unwrap();
+        assert!(loops.starts_with("std.trims\n\ncomponent ribbon_loop("), "{loops}");
+        let Err(UsageError::UnknownModule { known, .. }) = library(Some("ribon_loop")) else { panic!("found") };
+        assert!(known.contains(&"ribbon_loop".to_owned()));
+    }
+}
