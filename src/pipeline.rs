@@ -14,7 +14,7 @@ mod settings;
 pub use error::{CODES, UsageError};
 pub use library::library;
 pub use listing::{listing, schema};
-pub use output::{Kind, OutputFile, files, why};
+pub use output::{Kind, OutputFile, files, goods, order, why};
 
 use crate::check::{self, Program};
 use crate::diagnostic::{Diagnostic, Problems};

@@ -25,7 +25,7 @@ pub(super) struct Build {
 
     /// Write into this folder [default: out/ and the design's name]
     ///
-    /// Files that an earlier build wrote there and this one no longer makes are taken away.
+    /// Files that an earlier build of these sizes wrote there and this one no longer makes are taken away.
     #[arg(long, value_name = "FOLDER")]
     out: Option<PathBuf>,
 }
@@ -37,12 +37,12 @@ impl Build {
             Err(outcome) => return Ok(outcome),
         };
         let chosen = compiled.chosen(&self.sizes.names)?;
-        let files = pipeline::files(&chosen, self.units.style()).map_err(|reason| Failure::Export { reason })?;
+        let files = pipeline::files(&compiled, &chosen, self.units.style()).map_err(|reason| Failure::Export { reason })?;
         let folder = match &self.out {
             Some(folder) => folder.clone(),
             None => Path::new("out").join(compiled.name().unwrap_or("design")),
         };
-        write_all(&folder, &files)?;
+        write_all(&folder, &files, self.sizes.names.is_empty())?;
         if terminal.format == Format::Text {
             let sizes = if chosen.len() == 1 { "1 size".to_owned() } else { format!("{} sizes", chosen.len()) };
             let line = format!("wrote {} files for {sizes} into {}\n", files.len(), folder.display());

@@ -8,10 +8,12 @@ mod completions;
 mod explain;
 mod failure;
 mod files;
+mod goods;
 mod library;
 mod list;
 mod manual;
 mod options;
+mod order;
 mod progress;
 mod schema;
 mod terminal;
@@ -49,6 +51,8 @@ enum Command {
     Check(check::Check),
     Build(build::Build),
     Why(why::Why),
+    Order(order::Order),
+    Goods(goods::Goods),
     List(list::List),
     Explain(explain::Explain),
     Library(library::Library),
@@ -83,6 +87,8 @@ impl Command {
         match self {
             Self::Check(command) => command.run(terminal),
             Self::Build(command) => command.run(terminal),
+            Self::Order(command) => command.run(terminal),
+            Self::Goods(command) => command.run(terminal),
             Self::Why(command) => command.run(terminal),
             Self::List(command) => command.run(terminal),
             Self::Explain(command) => command.run(terminal),

@@ -7,6 +7,7 @@
 
 use super::failure::Failure;
 use crate::pipeline::OutputFile;
+use std::collections::BTreeSet;
 use std::fs;
 use std::io::{self, ErrorKind};
 use std::path::{Component, Path, PathBuf};
@@ -14,12 +15,13 @@ use std::path::{Component, Path, PathBuf};
 /// Lists what a build wrote, a path a line.
 const LIST: &str = ".lapfell-files";
 
-/// Writes all files into a folder, which is made if need be.
-pub(super) fn write_all(folder: &Path, files: &[OutputFile]) -> Result<(), Failure> {
+/// Writes all files into a folder, which is made if need be. When they are not the `whole` of a build,
+/// folders in it that these files do not touch are left as they are.
+pub(super) fn write_all(folder: &Path, files: &[OutputFile], whole: bool) -> Result<(), Failure> {
     fs::create_dir_all(folder).map_err(|e| Failure::write(folder, e))?;
     let staging = stage(folder)?;
     let mut moves = Moves { staging: &staging, done: Vec::new() };
-    let result = fill(folder, files, &mut moves);
+    let result = fill(folder, files, whole, &mut moves);
     if result.is_err() {
         moves.undo();
     }
@@ -28,17 +30,21 @@ pub(super) fn write_all(folder: &Path, files: &[OutputFile]) -> Result<(), Failu
     result
 }
 
-fn fill(folder: &Path, files: &[OutputFile], moves: &mut Moves<'_>) -> Result<(), Failure> {
-    let mut names: Vec<&str> = files.iter().map(|f| f.path.as_str()).collect();
-    names.sort_unstable();
-    let list: String = names.iter().map(|n| format!("{n}\n")).collect();
+fn fill(folder: &Path, files: &[OutputFile], whole: bool, moves: &mut Moves<'_>) -> Result<(), Failure> {
+    let before = fs::read_to_string(folder.join(LIST)).unwrap_or_default();
+    let names: BTreeSet<&str> = files.iter().map(|f| f.path.as_str()).collect();
+    let touched: BTreeSet<&str> = names.iter().map(|n| top(n)).collect();
+    let (old, kept): (Vec<&str>, Vec<&str>) = before.lines().partition(|n| whole || touched.contains(top(n)));
+    let listed: BTreeSet<&str> = names.iter().copied().chain(kept).collect();
+    let list: String = listed.iter().map(|n| format!("{n}\n")).collect();
     let all = files.iter().map(|f| (f.path.as_str(), f.contents.as_str())).chain([(LIST, list.as_str())]);
     let all: Vec<_> = all.enumerate().collect();
 
     for (index, (path, contents)) in &all {
         fs::write(moves.fresh(*index), contents).map_err(|e| Failure::write(&folder.join(path), e))?;
     }
-    for (index, old) in stale(folder, &names).into_iter().enumerate() {
+    let gone = old.into_iter().filter(|n| !names.contains(n)).filter_map(|n| stale(folder, n));
+    for (index, old) in gone.enumerate() {
         moves.take_away(&old, &format!("stale-{index}")).map_err(|e| Failure::write(&old, e))?;
     }
     for (index, (path, _)) in &all {
@@ -61,25 +67,35 @@ fn stage(folder: &Path) -> Result<PathBuf, Failure> {
     }
 }
 
-/// Files of the build before that this one does not make.
-fn stale(folder: &Path, names: &[&str]) -> Vec<PathBuf> {
-    let list = fs::read_to_string(folder.join(LIST)).unwrap_or_default();
-    let plain = |line: &&str| Path::new(line).components().all(|c| matches!(c, Component::Normal(_)));
-    let gone = list.lines().filter(plain).filter(|line| !names.contains(line));
-    gone.map(|line| folder.join(line)).filter(|path| fs::symlink_metadata(path).is_ok_and(|m| m.is_file())).collect()
+/// The first part of a path.
+fn top(path: &str) -> &str {
+    path.split('/').next().unwrap_or(path)
+}
+
+/// A file of the build before that this one does not make, if it is still there and inside the folder.
+fn stale(folder: &Path, line: &str) -> Option<PathBuf> {
+    let plain = Path::new(line).components().all(|c| matches!(c, Component::Normal(_)));
+    let path = folder.join(line);
+    (plain && inside(folder, &path) && fs::symlink_metadata(&path).is_ok_and(|m| m.is_file())).then_some(path)
 }
 
 /// Makes the folders a file needs, and sees that they are where they seem to be.
 fn room(folder: &Path, target: &Path) -> io::Result<()> {
     let Some(parent) = target.parent() else { return Ok(()) };
     fs::create_dir_all(parent)?;
-    if !fs::canonicalize(parent)?.starts_with(fs::canonicalize(folder)?) {
+    if !inside(folder, target) {
         return Err(io::Error::other("a link leads out of the folder"));
     }
     if fs::symlink_metadata(target).is_ok_and(|m| m.is_dir()) {
         return Err(io::Error::other("there is a folder of that name"));
     }
     Ok(())
+}
+
+/// Whether no link on the way leads out of the folder.
+fn inside(folder: &Path, path: &Path) -> bool {
+    let real = |p: &Path| fs::canonicalize(p).ok();
+    path.parent().and_then(real).zip(real(folder)).is_some_and(|(parent, folder)| parent.starts_with(folder))
 }
 
 /// Moves made so far, so that they can be unmade.

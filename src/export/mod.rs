@@ -9,7 +9,6 @@ pub mod drawing;
 pub mod json;
 pub mod svg;
 pub mod text;
-pub mod why;
 
 #[cfg(test)]
 mod sample;

@@ -22,13 +22,8 @@ pub enum UsageError {
         /// What was given.
         text: String,
     },
-    /// `why` asks for what has no figure.
-    UnknownFigure {
-        /// What was asked for.
-        name: String,
-        /// What there is.
-        known: Vec<String>,
-    },
+    /// `why` asks for what has no figure; in words.
+    UnknownFigure(String),
     /// `library` asks for what is not there.
     UnknownModule {
         /// What was asked for.
@@ -59,7 +54,7 @@ impl fmt::Display for UsageError {
             Self::NotASetting { text } => {
                 write!(f, "`--set {text}` sets nothing: write the parameter, an equals sign and its value, as in --set \"length=180 cm\"")
             }
-            Self::UnknownFigure { name, known } => write!(f, "there is no figure called {name}. {}", suggest(name, known)),
+            Self::UnknownFigure(words) => f.write_str(words),
             Self::UnknownModule { name, known } => write!(f, "the library holds nothing called {name}. {}", suggest(name, known)),
         }
     }

@@ -1,8 +1,10 @@
 //! What is written about a resolved design: every file of a build, and what single commands print.
 
-use super::{Resolved, UsageError};
+use super::{Compiled, Resolved, UsageError};
 use crate::analysis::materials::materials;
-use crate::export::{svg, why as chain};
+use crate::analysis::order::order as steps;
+use crate::analysis::provenance;
+use crate::export::{csv, json, svg, text};
 use crate::ir::{self, Design, PieceId};
 use crate::quantity::Style;
 use std::collections::BTreeSet;
@@ -25,19 +27,22 @@ pub enum Kind {
     Json,
 }
 
-/// Every file of a build: a folder a size.
+/// Every file of a build: a folder a size asked for, and a page on all sizes.
 ///
 /// # Errors
 /// When a figure of the design has no written form; in words.
-pub fn files(sizes: &[&Resolved], style: Style) -> Result<Vec<OutputFile>, String> {
+pub fn files(compiled: &Compiled, chosen: &[&Resolved], style: Style) -> Result<Vec<OutputFile>, String> {
     let mut paths = Paths::default();
     let mut all = Vec::new();
-    for sized in sizes {
-        let folder = paths.free(&sized.name, "");
-        for (path, contents) in of_size(&sized.design, style)? {
+    for resolved in chosen {
+        let folder = paths.free(&resolved.name, "");
+        for (path, contents) in of_size(&resolved.design, style)? {
             all.push(OutputFile { path: format!("{folder}/{path}"), contents });
         }
     }
+    let reports: Vec<_> = compiled.sizes.iter().map(|s| (&s.design, materials(&s.design))).collect();
+    let pairs: Vec<_> = reports.iter().map(|(design, report)| (*design, report)).collect();
+    all.push(OutputFile { path: paths.free("sizes", ".txt"), contents: text::sizes(&pairs, style) });
     Ok(all)
 }
 
@@ -49,8 +54,40 @@ fn of_size(design: &Design, style: Style) -> Result<Vec<(String, String)>, Strin
         let path = paths.free(&format!("pieces/{}", piece.name), ".svg");
         all.push((path, svg::piece(design, PieceId::at(index), &options)));
     }
-    all.push(("geometry.json".to_owned(), ir::to_json(design).map_err(|e| e.to_string())?));
+    let (steps, goods) = (steps(design), materials(design));
+    let words = |e: &dyn std::fmt::Display| e.to_string();
+    all.push(("order.txt".to_owned(), text::order(design, &steps, style)));
+    all.push(("order.json".to_owned(), json::order(design, &steps).map_err(|e| words(&e))?));
+    all.push(("materials.txt".to_owned(), text::materials(design, &goods, style)));
+    all.push(("materials.json".to_owned(), json::materials(design, &goods).map_err(|e| words(&e))?));
+    all.push(("cut-list.csv".to_owned(), csv::cut_list(design, &goods).map_err(|e| words(&e))?));
+    all.push(("goods.csv".to_owned(), csv::goods(design, &goods).map_err(|e| words(&e))?));
+    all.push(("geometry.json".to_owned(), ir::to_json(design).map_err(|e| words(&e))?));
     Ok(all)
+}
+
+/// The sewing order of one size.
+///
+/// # Errors
+/// As [`files`].
+pub fn order(resolved: &Resolved, kind: Kind) -> Result<String, String> {
+    let report = steps(&resolved.design);
+    match kind {
+        Kind::Text(style) => Ok(text::order(&resolved.design, &report, style)),
+        Kind::Json => json::order(&resolved.design, &report).map_err(|e| e.to_string()),
+    }
+}
+
+/// The cut list and bill of materials of one size.
+///
+/// # Errors
+/// As [`files`].
+pub fn goods(resolved: &Resolved, kind: Kind) -> Result<String, String> {
+    let report = materials(&resolved.design);
+    match kind {
+        Kind::Text(style) => Ok(text::materials(&resolved.design, &report, style)),
+        Kind::Json => json::materials(&resolved.design, &report).map_err(|e| e.to_string()),
+    }
 }
 
 /// File names that differ in more than the case of their letters, which some systems do not tell apart.
@@ -73,14 +110,13 @@ impl Paths {
 ///
 /// # Errors
 /// When no figure has that name.
-pub fn why(sized: &Resolved, name: &str, kind: Kind) -> Result<String, UsageError> {
-    let provenance = materials(&sized.design).provenance;
-    let found = match kind {
-        Kind::Text(_) => chain::text(&provenance, name),
-        Kind::Json => chain::json(&provenance, name),
-    };
-    let known = || provenance.facts.iter().map(|f| f.name.clone()).collect();
-    found.ok_or_else(|| UsageError::UnknownFigure { name: name.to_owned(), known: known() })
+pub fn why(resolved: &Resolved, name: &str, kind: Kind) -> Result<String, UsageError> {
+    let trail = materials(&resolved.design).provenance;
+    let last = provenance::find(&trail, name).map_err(|e| UsageError::UnknownFigure(e.to_string()))?;
+    match kind {
+        Kind::Text(style) => Ok(text::why(&trail, last, style)),
+        Kind::Json => json::why(&trail, last).map_err(|e| UsageError::UnknownFigure(e.to_string())),
+    }
 }
 
 #[cfg(test)]

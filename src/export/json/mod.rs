@@ -1,6 +1,10 @@
 //! The sewing order and the bill of materials for programs. Millimetres, square millimetres and
 //! grams; the units are stated in the file. The resolved geometry itself has its own form, [`crate::ir::to_json`].
 
+mod why;
+
+pub use why::why;
+
 use crate::analysis::report::{GoodsRow, MaterialsReport, OrderReport, OrderStep};
 use crate::ir::{Amount, Design, Text, round};
 use crate::quantity::{Money, Style};

@@ -1,0 +1,33 @@
+//! `lapfell order`
+
+use super::failure::{Failure, Outcome};
+use super::options::{OneSize, Source, Units};
+use super::terminal::Terminal;
+use crate::pipeline;
+use clap::Args;
+
+/// Print the sewing order
+#[derive(Debug, Args)]
+pub(super) struct Order {
+    #[command(flatten)]
+    source: Source,
+
+    #[command(flatten)]
+    size: OneSize,
+
+    #[command(flatten)]
+    units: Units,
+}
+
+impl Order {
+    pub(super) fn run(&self, terminal: Terminal) -> Result<Outcome, Failure> {
+        let compiled = match self.source.compile_clean(terminal)? {
+            Ok(compiled) => compiled,
+            Err(outcome) => return Ok(outcome),
+        };
+        let size = self.size.of(&compiled)?;
+        let text = pipeline::order(size, terminal.kind(self.units.style()));
+        terminal.out(&text.map_err(|reason| Failure::Export { reason })?)?;
+        Ok(Outcome::Clean)
+    }
+}
