@@ -195,14 +195,6 @@ impl Want {
             Self::Printable => "a measure, a word or a text".to_owned(),
         }
     }
-
-    /// The one dimension wanted, if it is just one.
-    pub(super) fn dimension(&self) -> Option<Dimension> {
-        match self {
-            Self::One(Kind::Quantity(dimension, _)) => Some(*dimension),
-            _ => None,
-        }
-    }
 }
 
 impl From<Kind> for Want {

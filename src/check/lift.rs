@@ -31,6 +31,8 @@ pub(super) struct Lifted {
     pub conditions: Vec<(ScopeId, ast::Expr)>,
     /// Imports that arrived.
     pub imports: Vec<Import>,
+    /// The files that are not the library's.
+    pub own_files: HashSet<FileId>,
     /// The scope of the main file.
     pub main_scope: ScopeId,
 }
@@ -63,7 +65,8 @@ struct Lifting<'a> {
 /// Lifts all modules; the first is the main file.
 pub(super) fn lift(modules: Vec<Module>, problems: &mut Problems) -> Lifted {
     let program = Program { scopes: vec![built_in_scope()], ..Program::default() };
-    let out = Lifted { program, broken: HashSet::new(), conditions: Vec::new(), imports: Vec::new(), main_scope: ScopeId(1) };
+    let own_files = modules.iter().filter(|m| !m.path.starts_with("std.")).map(|m| m.file).collect();
+    let out = Lifted { program, broken: HashSet::new(), conditions: Vec::new(), imports: Vec::new(), own_files, main_scope: ScopeId(1) };
     let mut lifting = Lifting { out, problems, sites: vec![IndexMap::new()] };
     let (mut links, mut designs) = (Vec::new(), Vec::new());
     for (index, module) in modules.into_iter().enumerate() {

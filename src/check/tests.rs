@@ -64,3 +64,20 @@ fn examples_are_in_order() {
         assert!(program.is_some_and(|p| !p.panels.is_empty() && p.design_scope.is_some()));
     }
 }
+
+#[test]
+fn the_library_is_in_order() {
+    let (mut sources, mut problems) = (SourceMap::default(), Problems::default());
+    let text: String = crate::stdlib::modules()
+        .map(|(path, source)| {
+            let file = crate::syntax::parse(crate::source::FileId(0), source, &mut Problems::default());
+            format!("use {path} {{ {} }}\n", file.declarations.first().unwrap().name().text)
+        })
+        .collect();
+    let main = sources.add("main.fell", text.as_str());
+    let file = crate::syntax::parse(main, &text, &mut problems);
+    let program = check(main, file, &WithLibrary(Folder(root())), &mut sources, &mut problems);
+    problems.retain(|d| d.code != "no-design" && d.code != "unused-import");
+    assert!(problems.is_empty(), "{}", shown(&problems, &sources));
+    assert!(program.is_none(), "a file without a design is no program");
+}

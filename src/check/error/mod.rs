@@ -1,14 +1,22 @@
 //! What checking finds, and how it is worded: one file a family.
 
 mod argument;
+mod construct;
 mod kind;
 mod module;
 mod name;
+mod outline;
+mod seam;
+mod unused;
 
-pub(super) use argument::ArgumentError;
+pub(super) use argument::{ArgumentError, MaterialError, SizeError};
+pub(super) use construct::ConstructError;
 pub(super) use kind::{Bare, KindError};
 pub(super) use module::ModuleError;
 pub(super) use name::NameError;
+pub(super) use outline::{OutlineError, PlaceError};
+pub(super) use seam::SeamError;
+pub(super) use unused::{Unused, UnusedThing};
 
 use crate::diagnostic::Diagnostic;
 use crate::source::Span;
@@ -67,6 +75,41 @@ pub const CODES: &[&str] = &[
     "field-set-twice",
     "missing-field",
     "field-unnamed",
+    // Panels, outlines, components, places
+    "said-twice",
+    "panel-without-shape",
+    "panel-without-cut",
+    "component-without-sits",
+    "pair-needs-between",
+    "not-a-pair",
+    "wrong-place",
+    "range-without-order",
+    "outline-without-start",
+    "outline-without-edges",
+    "outline-open",
+    "outline-closed-early",
+    "place-without-end",
+    "edge-missing",
+    "edge-not-needed",
+    // Seams and quiltings
+    "seam-without-edges",
+    "seam-of-two-forms",
+    "stray-in-seam",
+    "stack-not-sewn",
+    "opening-without-close",
+    "close-without-opening",
+    "ease-and-gather",
+    "not-a-layer",
+    "quilt-without-layers",
+    "nothing-quilted",
+    // Never used
+    "unused-parameter",
+    "unused-let",
+    "unused-material",
+    "unused-function",
+    "unused-component",
+    "unused-outline",
+    "unused-finish",
 ];
 
 /// Adds the nearest known name as help and as the edit that mends it.

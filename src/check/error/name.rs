@@ -4,10 +4,6 @@ use super::{all_of, suggest};
 use crate::diagnostic::Diagnostic;
 use crate::source::Span;
 
-/// Codes of this family.
-pub(super) const CODES: &[&str] =
-    &["unknown-name", "wrong-thing", "name-declared-twice", "name-taken", "reserved-name", "choice-clash", "size-under-when"];
-
 /// With names.
 #[derive(Debug, Clone, PartialEq)]
 pub(in crate::check) enum NameError {

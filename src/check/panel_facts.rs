@@ -1,0 +1,186 @@
+//! What is known of a panel before it is drafted: the names of its edges, of their parts, and of its copies.
+
+use super::checker::{Checker, Env};
+use super::error::NameError;
+use super::nested::{Path, flat};
+use super::program::{Entity, PanelId};
+use crate::diagnostic::nearest;
+use crate::syntax::ast::{CornerKind, Cut, ExprKind, MarkKind, Name, OutlineItem, Panel, PanelItem, ShapeKind};
+use indexmap::{IndexMap, IndexSet};
+use std::rc::Rc;
+
+/// Names on a panel.
+#[derive(Debug, Clone, Default)]
+pub(super) struct PanelFacts {
+    /// Its name.
+    pub name: String,
+    /// Every name that an edge may have, and whether a maker would list it:
+    /// a corner's new edge is known by both orders of its names, and has one of them.
+    pub edges: IndexMap<String, bool>,
+    /// Named parts of edges.
+    pub parts: IndexMap<String, IndexSet<String>>,
+    /// Lines marked on it, which a seam may join to.
+    pub lines: IndexSet<String>,
+    /// Edges as the outline names them, before anything is renamed.
+    pub drawn: IndexSet<String>,
+    /// Which of those are given other names.
+    pub renamed: IndexSet<String>,
+    /// Whether all its edges are known; what is wrong with its outline is reported once.
+    pub whole: bool,
+    /// How many are cut, where that is a plain number.
+    pub count: Option<f64>,
+    /// Names of its copies.
+    pub copies: Vec<String>,
+}
+
+impl PanelFacts {
+    /// Whether an edge may have this name.
+    pub(super) fn has_edge(&self, name: &str) -> bool {
+        self.edges.contains_key(name)
+    }
+
+    /// The edges a maker would list.
+    pub(super) fn listed(&self) -> Vec<String> {
+        self.edges.iter().filter(|(_, listed)| **listed).map(|(name, _)| name.clone()).collect()
+    }
+
+    fn add_edges(&mut self, items: &[OutlineItem]) {
+        let names = items.iter().filter_map(|i| if let OutlineItem::Edge(edge) = i { Some(&edge.name.text) } else { None });
+        self.edges.extend(names.map(|n| (n.clone(), true)));
+    }
+
+    /// Takes over the finished outline of another panel.
+    fn add_outline_of(&mut self, other: &Self) {
+        self.edges.extend(other.edges.iter().map(|(n, l)| (n.clone(), *l)));
+        self.parts.extend(other.parts.iter().map(|(n, p)| (n.clone(), p.clone())));
+        self.whole &= other.whole;
+    }
+}
+
+impl<'p> Checker<'p> {
+    /// Reads the names on a panel. Reports nothing: what is wrong is reported where the panel is checked.
+    pub(super) fn panel_facts(&self, panel: &'p Panel, env: &Env<'p>) -> PanelFacts {
+        let mut facts = PanelFacts { name: panel.name.text.clone(), whole: true, ..PanelFacts::default() };
+        let (mut cuts, mut shaped) = (Vec::new(), false);
+        let all = flat(&panel.items);
+        for (item, _) in &all {
+            match item {
+                PanelItem::Shape(shape) => {
+                    shaped = true;
+                    match &shape.kind {
+                        ShapeKind::Drawn(items) => facts.add_edges(items),
+                        ShapeKind::As(other) => match self.panel_named(other, env) {
+                            Some(id) => self.panels.get(id.index()).into_iter().for_each(|p| facts.add_outline_of(p)),
+                            None => facts.whole = false,
+                        },
+                        ShapeKind::Call { outline, .. } => self.add_outline(outline, env, &mut facts),
+                    }
+                }
+                PanelItem::Cut(cut) => cuts.push(cut),
+                _ => {}
+            }
+        }
+        facts.whole &= shaped;
+        facts.drawn = facts.edges.keys().cloned().collect();
+        read_copies(&cuts, &mut facts);
+        rename(&all, &mut facts);
+        all.iter().for_each(|(item, _)| reshape(item, &mut facts));
+        facts
+    }
+
+    fn panel_named(&self, name: &Name, env: &Env<'p>) -> Option<PanelId> {
+        self.program.lookup(env.scope, &name.text).iter().find_map(|e| if let Entity::Panel(id) = e { Some(*id) } else { None })
+    }
+
+    fn add_outline(&self, name: &Name, env: &Env<'p>, facts: &mut PanelFacts) {
+        let mut found = false;
+        for entity in self.program.lookup(env.scope, &name.text) {
+            if let Entity::Outline(id) = entity
+                && let Some(outline) = self.program.outlines.get(id.index())
+            {
+                facts.add_edges(&outline.item.items);
+                found = true;
+            }
+        }
+        facts.whole &= found;
+    }
+
+    /// An edge that a panel must have.
+    pub(super) fn edge_of(&mut self, facts: &PanelFacts, edge: &Name) {
+        if !facts.whole || facts.has_edge(&edge.text) {
+            return;
+        }
+        let edges = facts.listed();
+        let nearest = nearest(&edge.text, facts.edges.keys().map(String::as_str)).map(str::to_owned);
+        self.report(NameError::UnknownEdge { panel: facts.name.clone(), edge: edge.text.clone(), span: edge.span, nearest, edges });
+    }
+
+    /// A part that an edge of a panel must have.
+    pub(super) fn part_of(&mut self, facts: &PanelFacts, edge: &Name, part: &Name) {
+        let parts: Vec<String> = facts.parts.get(&edge.text).into_iter().flatten().cloned().collect();
+        if facts.whole && !parts.contains(&part.text) {
+            self.report(NameError::UnknownPart { edge: edge.text.clone(), part: part.text.clone(), span: part.span, parts });
+        }
+    }
+
+    /// A panel pointed at as one piece of cloth, though it is cut several times.
+    pub(super) fn which_copy(&mut self, facts: &Rc<PanelFacts>, name: &Name) {
+        if let Some(count) = facts.count.filter(|c| *c > 1.0) {
+            let (panel, copies) = (facts.name.clone(), facts.copies.clone());
+            self.report(NameError::WhichCopy { panel, span: name.span, count, copies });
+        }
+    }
+}
+
+fn read_copies(cuts: &[&Cut], facts: &mut PanelFacts) {
+    if let [cut] = cuts
+        && let ExprKind::Number(count) = cut.count.kind
+    {
+        facts.count = Some(count);
+    }
+    facts.copies = cuts.iter().flat_map(|c| &c.copies).map(|n| n.text.clone()).collect();
+}
+
+/// Every other line of a panel uses the new names, so these are looked at first.
+/// Under a `when` the old name may still be there.
+fn rename(items: &[(&PanelItem, Path)], facts: &mut PanelFacts) {
+    let renames = || items.iter().filter_map(|(i, path)| if let PanelItem::Rename(r) = i { Some((r, path)) } else { None });
+    for (rename, path) in renames() {
+        facts.renamed.insert(rename.from.text.clone());
+        if path.is_empty() {
+            facts.edges.shift_remove(&rename.from.text);
+        }
+    }
+    facts.edges.extend(renames().map(|(rename, _)| (rename.to.text.clone(), true)));
+}
+
+/// What a line of a panel does to the names of its edges.
+fn reshape(item: &PanelItem, facts: &mut PanelFacts) {
+    match item {
+        PanelItem::Corner(work) => {
+            for corner in &work.corners {
+                let (a, b) = (&corner.first.text, &corner.second.text);
+                for (name, listed) in [(format!("{a}_{b}"), true), (format!("{b}_{a}"), false)] {
+                    if work.kind == CornerKind::Box {
+                        facts.edges.entry(format!("{name}_1")).or_insert(listed);
+                        facts.edges.entry(format!("{name}_2")).or_insert(listed);
+                    } else {
+                        facts.edges.entry(name).or_insert(listed);
+                    }
+                }
+            }
+        }
+        PanelItem::Taper(taper) => {
+            for edge in &taper.edges {
+                let parts = facts.parts.entry(edge.text.clone()).or_default();
+                parts.extend(["straight".to_owned(), "tapered".to_owned(), format!("tapered_{}", taper.from.text)]);
+            }
+        }
+        PanelItem::Mark(mark) => {
+            if matches!(mark.kind, MarkKind::Line(..)) {
+                facts.lines.insert(mark.name.text.clone());
+            }
+        }
+        _ => {}
+    }
+}
