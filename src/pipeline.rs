@@ -11,7 +11,7 @@ mod listing;
 mod output;
 mod settings;
 
-pub use error::{CODES, UsageError};
+pub use error::UsageError;
 pub use library::library;
 pub use listing::{listing, schema};
 pub use output::{Kind, OutputFile, files, goods, order, why};
@@ -27,6 +27,12 @@ use rayon::prelude::*;
 /// What the size is called that takes every parameter as the source gives it.
 /// Its hyphen keeps it apart from every name a source can hold.
 pub const AS_DRAWN: &str = "as-drawn";
+
+/// Every code that any stage reports, in the order of the stages.
+#[must_use]
+pub fn codes() -> Vec<&'static str> {
+    [check::CODES, eval::CODES, error::CODES].concat()
+}
 
 /// Deep expressions recurse; a debug build on a worker's usual stack would not get through the deepest that syntax allows.
 const STACK: usize = 64 << 20;

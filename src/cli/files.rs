@@ -31,14 +31,14 @@ impl Project {
             (name, bytes, file.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new(".")))
         };
         let text = text(bytes).map_err(|e| Failure::read(Path::new(&name), e))?;
-        let root = fs::canonicalize(folder).map_err(|e| Failure::read(folder, worded(e)))?;
-        Ok(Self { main: Loaded { name, text }, loader: WithLibrary(Folder { root }) })
+        let modules = Folder::at(folder).map_err(|e| Failure::read(folder, worded(e)))?;
+        Ok(Self { main: Loaded { name, text }, loader: WithLibrary(modules) })
     }
 }
 
 /// Serves `parts.hood` from `parts/hood.fell` under a folder, and nothing outside it.
 #[derive(Debug, Clone)]
-pub(super) struct Folder {
+pub struct Folder {
     /// Without links in it.
     root: PathBuf,
 }
@@ -66,6 +66,14 @@ impl Loader for Folder {
 }
 
 impl Folder {
+    /// The modules under a folder.
+    ///
+    /// # Errors
+    /// When there is no such folder.
+    pub fn at(folder: &Path) -> io::Result<Self> {
+        Ok(Self { root: fs::canonicalize(folder)? })
+    }
+
     fn missing(&self) -> LoadError {
         let mut known = Vec::new();
         list(&self.root, "", 0, &mut known);

@@ -20,6 +20,8 @@ mod terminal;
 mod why;
 mod writing;
 
+pub use files::Folder;
+
 use clap::{Parser, Subcommand};
 use failure::{EXIT_CODES, Failure, Outcome};
 use std::ffi::OsString;

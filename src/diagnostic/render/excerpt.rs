@@ -96,7 +96,9 @@ impl SourceCode for Excerpt {
         // Asked without context for the heading: columns count characters of the source, not bytes of the excerpt.
         let heading = self.labels.iter().find(|(label, _)| before == 0 && label.inner() == span);
         let column = heading.map_or(found.column(), |(_, position)| position.column.saturating_sub(1));
-        let (data, at, line, count) = (found.data(), *found.span(), found.line(), found.line_count());
+        let (data, at, line) = (found.data(), *found.span(), found.line());
+        // miette's own count starts at the top of the text, and would join places however far apart.
+        let count = data.iter().filter(|b| **b == b'\n').count();
         Ok(Box::new(MietteSpanContents::new_named(self.name.clone(), data, at, line, column, count)))
     }
 }

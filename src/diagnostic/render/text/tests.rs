@@ -125,3 +125,39 @@ fn the_very_end_of_a_file_can_be_pointed_at() {
         assert!(out.contains(place) && out.contains("a brace is missing"), "{text:?}:\n{out}");
     }
 }
+
+#[test]
+fn places_far_apart_are_shown_apart() {
+    let mut sources = SourceMap::default();
+    let text = (1..=40).map(|n| format!("line {n}\n")).collect::<String>();
+    let file = sources.add("far.fell", text.clone());
+    let mut problems = Problems::default();
+    let two = Diagnostic::error("two", "two places", span(file, &text, "line 30"), "here").and(span(file, &text, "line 10"), "and here");
+    problems.push(two.and(span(file, &text, "line 12"), "near that"));
+    let expected = "\
+two
+
+  × two places
+    ╭─[far.fell:10:1]
+  9 │ line 9
+ 10 │ line 10
+    · ───┬───
+    ·    ╰── and here
+ 11 │ line 11
+ 12 │ line 12
+    · ───┬───
+    ·    ╰── near that
+ 13 │ line 13
+    ╰────
+    ╭─[far.fell:30:1]
+ 29 │ line 29
+ 30 │ line 30
+    · ───┬───
+    ·    ╰── here
+ 31 │ line 31
+    ╰────
+
+1 error
+";
+    assert_eq!(render_text(&problems, &sources, LOOK), expected);
+}
