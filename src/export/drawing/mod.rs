@@ -96,3 +96,78 @@ fn compose(design: &Design, ids: &[PieceId], style: Style) -> Sheet {
     let spread = layout::arrange(&mut drawings);
     furniture::furnish(design, style, drawings, undrawn, spread)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::room::Slot;
+    use super::*;
+    use crate::export::sample;
+    use crate::ir::MarkShape;
+
+    fn slots(items: &[Item]) -> Vec<(Slot, &str)> {
+        let words = items.iter().filter_map(|i| if let Shape::Words(w) = &i.shape { Some(w) } else { None });
+        words.map(|w| (Slot::bare(w), w.text.as_str())).collect()
+    }
+
+    fn no_overlap(slots: &[(Slot, &str)]) {
+        for (i, (a, text)) in slots.iter().enumerate() {
+            for (b, other) in slots.iter().skip(i + 1) {
+                assert!(!a.overlaps(b), "'{text}' stands over '{other}'");
+            }
+        }
+    }
+
+    #[test]
+    fn no_words_stand_over_others() {
+        for design in [sample::quilt(), sample::tarp(), sample::sack()] {
+            let sheet = sheet(&design, Style::default());
+            let mut all: Vec<(Slot, &str)> = slots(&sheet.furniture);
+            for drawing in &sheet.drawings {
+                all.extend(slots(&drawing.items));
+            }
+            assert!(all.len() > 20);
+            no_overlap(&all);
+        }
+    }
+
+    #[test]
+    fn every_edge_mark_and_copy_is_named_on_the_sheet() {
+        let design = sample::quilt();
+        let sheet = sheet(&design, Style::default());
+        for (drawing, piece) in sheet.drawings.iter().zip(&design.pieces) {
+            let all: Vec<&str> = slots(&drawing.items).into_iter().map(|(_, t)| t).collect();
+            let has = |word: &str| all.iter().any(|t| t.contains(word));
+            assert!(piece.edges.iter().all(|e| has(&e.name)) && has(&piece.label) && has("face up"), "{all:?}");
+            assert!(piece.copies.iter().filter_map(|c| c.name.as_deref()).all(has), "{all:?}");
+            assert!(piece.marks.iter().all(|m| has(&m.text.worded(Style::default()))), "{all:?}");
+        }
+    }
+
+    #[test]
+    fn everything_lies_on_the_sheet() {
+        for design in [sample::quilt(), sample::tarp(), sample::sack()] {
+            for sheet in [sheet(&design, Style::default()), single(&design, PieceId(0), Style::default())] {
+                for bounds in sheet.furniture.iter().chain(sheet.drawings.iter().flat_map(|d| &d.items)).map(|i| i.shape.bounds()) {
+                    let inside = bounds.min.x >= 0.0 && bounds.min.y >= 0.0 && bounds.max.x <= sheet.width && bounds.max.y <= sheet.height;
+                    assert!(inside, "{bounds:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_piece_with_thousands_of_marks_loses_none_and_takes_no_age() {
+        let mut design = sample::sack();
+        let body = design.pieces.get_mut(1).expect("a body");
+        for i in 0..3000_u32 {
+            let at = crate::geometry::Point::new(f64::from(i % 60) * 7.0, f64::from(i / 60) * 5.0);
+            let text = crate::ir::Text::words(format!("mark {i}"));
+            let origin = crate::source::Span::default();
+            body.marks.push(crate::ir::Mark { name: format!("m{i}"), text, copies: Vec::new(), shape: MarkShape::Point { at }, origin });
+        }
+        let sheet = single(&design, PieceId(1), Style::default());
+        let drawing = sheet.drawings.first().expect("it is drawn");
+        let written = slots(&drawing.items).into_iter().filter(|(_, t)| t.starts_with("mark ")).count();
+        assert_eq!(written, 3000);
+    }
+}

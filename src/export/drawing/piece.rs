@@ -169,16 +169,24 @@ fn outline(piece: &Piece) -> Path {
     piece.edges.iter().fold(Path::new(start), |all, e| all.then(&e.path))
 }
 
-/// Text broken at spaces into lines of at most so many letters (a longer word stays whole).
+/// Text broken into lines of at most so many letters: at spaces, and a longer word anywhere.
 pub(super) fn wrap(text: &str, letters: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
+    let mut room = 0;
     for word in text.split_whitespace() {
-        match lines.last_mut() {
-            Some(line) if line.chars().count() + 1 + word.chars().count() <= letters => {
-                line.push(' ');
-                line.push_str(word);
+        let all: Vec<char> = word.chars().collect();
+        for part in all.chunks(letters.max(1)) {
+            match lines.last_mut() {
+                Some(line) if room > part.len() && part.len() == all.len() => {
+                    line.push(' ');
+                    line.extend(part);
+                    room -= part.len() + 1;
+                }
+                _ => {
+                    lines.push(part.iter().collect());
+                    room = letters.saturating_sub(part.len());
+                }
             }
-            _ => lines.push(word.to_owned()),
         }
     }
     lines
@@ -203,7 +211,7 @@ mod tests {
     #[test]
     fn text_breaks_at_spaces() {
         assert_eq!(wrap("keep cords away from a child's neck", 14), ["keep cords", "away from a", "child's neck"]);
-        assert_eq!(wrap("unbreakable-word it", 5), ["unbreakable-word", "it"]);
+        assert_eq!(wrap("unbreakable it", 5), ["unbre", "akabl", "e it"]);
         assert!(wrap("  ", 5).is_empty());
     }
 

@@ -24,6 +24,13 @@ impl Slot {
         Self { centre, along: Vector::at_angle(angle), half_width: width / 2.0, half_height: height / 2.0 }
     }
 
+    /// The box that words fill, without any air.
+    #[cfg(test)]
+    pub(super) fn bare(words: &Words) -> Self {
+        let [low, right, high, _] = words.corners();
+        Self::new(low.lerp(high, 0.5), words.angle, low.distance(right), right.distance(high))
+    }
+
     /// The box that words fill, with some air round it.
     pub(super) fn of(words: &Words) -> Self {
         let [low, right, high, _] = words.corners();
@@ -70,7 +77,7 @@ impl Slot {
         enters <= leaves
     }
 
-    fn overlaps(&self, other: &Self) -> bool {
+    pub(super) fn overlaps(&self, other: &Self) -> bool {
         self.holds(other.centre) || other.holds(self.centre) || other.sides().into_iter().any(|side| self.meets(side))
     }
 }

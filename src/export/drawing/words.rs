@@ -49,8 +49,7 @@ pub(super) fn block(design: &Design, piece: &Piece, style: Style) -> Vec<String>
         lines.push("grain: any way".to_owned());
     }
     lines.push("face up".to_owned());
-    lines.retain(|l| !l.trim().is_empty());
-    lines
+    lines.iter().filter(|l| !l.trim().is_empty()).map(|l| clipped(l)).collect()
 }
 
 /// The allowance that all edges share, if they do.
@@ -61,7 +60,7 @@ pub(super) fn shared_allowance(piece: &Piece) -> Option<f64> {
 
 /// What is written along an edge, the fullest wording first.
 pub(super) fn edge(piece: &Piece, edge: &Edge, style: Style) -> Vec<String> {
-    let plain = format!("{} {}", edge.name, format_length(edge.length, style));
+    let plain = format!("{} {}", clipped(&edge.name), format_length(edge.length, style));
     if shared_allowance(piece).is_some() {
         return vec![plain];
     }
@@ -83,6 +82,12 @@ pub(super) fn mark(piece: &Piece, mark: &Mark, on: &[u32], style: Style) -> Stri
     let named: Vec<&str> = on.iter().filter_map(|&c| piece.copies.get(c as usize)).filter_map(|c| c.name.as_deref()).collect();
     let some_only = !on.is_empty() && on.len() < piece.copies.len();
     if some_only && !named.is_empty() { format!("{text} ({})", named.join(", ")) } else { text }
+}
+
+/// A text cut off where no piece could hold it.
+fn clipped(text: &str) -> String {
+    const MOST: usize = 90;
+    if text.chars().count() <= MOST { text.to_owned() } else { text.chars().take(MOST).chain(['…']).collect() }
 }
 
 fn plain(name: &str) -> String {

@@ -137,40 +137,10 @@ fn text(words: &Words, style: &LineStyle, height: f64) -> Text {
     text.set("x", x).set("y", y)
 }
 
-/// Text that XML 1.0 may hold: without control characters and the two places that are no character.
+/// Text that XML 1.0 may hold: spaces for control characters, without the two places that are no character.
 fn clean(text: &str) -> String {
-    text.chars().filter(|c| !c.is_control() && !matches!(c, '\u{fffe}' | '\u{ffff}')).collect()
+    text.chars().filter(|c| !matches!(c, '\u{fffe}' | '\u{ffff}')).map(|c| if c.is_control() { ' ' } else { c }).collect()
 }
 
 #[cfg(test)]
-mod look {
-    //! Renders the samples to `/tmp/look` for people to look at: run with `LOOK=1 cargo test svg::look`.
-    use super::*;
-    use crate::export::sample;
-    use resvg::{tiny_skia, usvg};
-
-    #[test]
-    fn render() {
-        if std::env::var_os("LOOK").is_none() {
-            return;
-        }
-        std::fs::create_dir_all("/tmp/look").expect("folder");
-        for design in [sample::quilt(), sample::tarp(), sample::sack()] {
-            save(&design.name, &sheet(&design, &SvgOptions::default()));
-            for i in 0..design.pieces.len() {
-                save(&format!("{}-{i}", design.name), &piece(&design, PieceId::at(i), &SvgOptions::default()));
-            }
-        }
-    }
-
-    fn save(name: &str, svg: &str) {
-        std::fs::write(format!("/tmp/look/{name}.svg"), svg).expect("written");
-        let mut options = usvg::Options::default();
-        options.fontdb_mut().load_system_fonts();
-        let tree = usvg::Tree::from_str(svg, &options).expect("valid SVG");
-        let scale = 1600.0 / tree.size().width();
-        let mut map = tiny_skia::Pixmap::new(1600, (tree.size().height() * scale) as u32).expect("size");
-        resvg::render(&tree, tiny_skia::Transform::from_scale(scale, scale), &mut map.as_mut());
-        map.save_png(format!("/tmp/look/{name}.png")).expect("written");
-    }
-}
+mod tests;

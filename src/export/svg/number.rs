@@ -6,6 +6,9 @@ use crate::geometry::{Path, Point, Segment};
 const DECIMALS: usize = 3;
 /// An arc flatter than this is straight: over a chord of ten metres it bends by less than a micrometre.
 const FLAT: f64 = 1e-10;
+/// An arc of more than a quarter turn (tan 22.5°) is written in halves. A file gives an arc by its radius: near a half
+/// turn a micrometre of that moves the arc by a third of a millimetre, up to a quarter turn by half as much as itself.
+const QUARTER: f64 = 0.414_213_562_373_095_1;
 
 /// A number.
 pub(super) fn number(value: f64) -> String {
@@ -16,7 +19,7 @@ pub(super) fn number(value: f64) -> String {
 
 /// A path's `d`, on a sheet of a height: y runs down in the file.
 pub(super) fn data(path: &Path, height: f64) -> String {
-    let place = |p: Point| format!("{} {}", number(p.x), number(height - p.y));
+    let place = |p: Point| place(p, height);
     let mut text = format!("M{}", place(path.start));
     let mut from = path.start;
     let closes = path.is_closed();
@@ -25,13 +28,7 @@ pub(super) fn data(path: &Path, height: f64) -> String {
         match *segment {
             // Closing draws the last straight line.
             Segment::Line { .. } if closes && is_last => {}
-            Segment::Arc { end, bulge } if bulge.abs() > FLAT => {
-                let radius = number(from.distance(end) * (1.0 + bulge * bulge) / (4.0 * bulge.abs()));
-                let long = u8::from(bulge.abs() > 1.0);
-                // Turning left, y up, is turning against the clock: sweep 0 where y runs down.
-                let sweep = u8::from(bulge < 0.0);
-                text.push_str(&format!("A{radius} {radius} 0 {long} {sweep} {}", place(end)));
-            }
+            Segment::Arc { end, bulge } if bulge.abs() > FLAT => arc(&mut text, height, (from, end), bulge),
             Segment::Line { end } | Segment::Arc { end, .. } => text.push_str(&format!("L{}", place(end))),
             Segment::Cubic { leaving, arriving, end } => {
                 text.push_str(&format!("C{} {} {}", place(leaving), place(arriving), place(end)));
@@ -43,6 +40,24 @@ pub(super) fn data(path: &Path, height: f64) -> String {
         text.push('Z');
     }
     text
+}
+
+fn place(p: Point, height: f64) -> String {
+    format!("{} {}", number(p.x), number(height - p.y))
+}
+
+fn arc(text: &mut String, height: f64, (from, end): (Point, Point), bulge: f64) {
+    if bulge.abs() > QUARTER * (1.0 + 1e-9) {
+        let middle = from.lerp(end, 0.5) + (end - from).right() * (bulge / 2.0);
+        let half = (bulge.atan() / 2.0).tan();
+        arc(text, height, (from, middle), half);
+        arc(text, height, (middle, end), half);
+        return;
+    }
+    let radius = number(from.distance(end) * (1.0 + bulge * bulge) / (4.0 * bulge.abs()));
+    // Turning left, y up, is turning against the clock: sweep 0 where y runs down.
+    let sweep = u8::from(bulge < 0.0);
+    text.push_str(&format!("A{radius} {radius} 0 0 {sweep} {}", place(end, height)));
 }
 
 #[cfg(test)]
@@ -67,17 +82,20 @@ mod tests {
                 Segment::Line { end: p(0.0, 0.0) },
             ],
         };
-        assert_eq!(data(&path, 20.0), "M0 20L10 20A5 5 0 0 0 10 10C8 8 2 8 0 10Z");
+        assert_eq!(data(&path, 20.0), "M0 20L10 20A5 5 0 0 0 15 15A5 5 0 0 0 10 10C8 8 2 8 0 10Z");
     }
 
     #[test]
-    fn a_large_arc_says_so_and_a_flat_one_is_a_line() {
+    fn a_large_arc_is_written_in_halves_and_a_flat_one_is_a_line() {
         // tan(270° / 4): three quarters of a circle round (0, 0), radius 10, from (10, 0) to (0, -10).
         let bulge = (270.0_f64.to_radians() / 4.0).tan();
         let mut path = Path { start: Point::new(10.0, 0.0), segments: vec![Segment::Arc { end: Point::new(0.0, -10.0), bulge }] };
-        assert_eq!(data(&path, 0.0), "M10 0A10 10 0 1 0 0 10");
-        path.segments = vec![Segment::Arc { end: Point::new(0.0, -10.0), bulge: -bulge }];
-        assert_eq!(data(&path, 0.0), "M10 0A10 10 0 1 1 0 10");
+        // Its quarters end at 67.5°, 135° and 202.5°.
+        let arcs = "A10 10 0 0 0 3.827 -9.239A10 10 0 0 0 -7.071 -7.071A10 10 0 0 0 -9.239 3.827A10 10 0 0 0 0 10";
+        assert_eq!(data(&path, 0.0), format!("M10 0{arcs}"));
+        path.segments = vec![Segment::Arc { end: Point::new(0.0, -10.0), bulge: -QUARTER }];
+        // The other way round it is a quarter, round the same centre.
+        assert_eq!(data(&path, 0.0), "M10 0A10 10 0 0 1 0 10");
         path.segments = vec![Segment::Arc { end: Point::new(0.0, -10.0), bulge: 0.0 }];
         assert_eq!(data(&path, 0.0), "M10 0L0 10");
     }
