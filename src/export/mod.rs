@@ -6,6 +6,7 @@
 
 pub mod csv;
 pub mod drawing;
+pub mod dxf;
 pub mod json;
 pub mod svg;
 pub mod text;

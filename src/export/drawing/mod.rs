@@ -18,9 +18,10 @@ mod shape;
 mod title;
 mod words;
 
+pub(crate) use shape::CAPITAL;
 pub use shape::{Anchor, Item, Layer, Shape, Words};
 
-use crate::geometry::{Bounds, Vector};
+use crate::geometry::{Bounds, Point, Vector};
 use crate::ir::{Design, PieceId};
 use crate::quantity::Style;
 
@@ -80,6 +81,12 @@ pub fn sheet(design: &Design, style: Style) -> Sheet {
 #[must_use]
 pub fn single(design: &Design, piece: PieceId, style: Style) -> Sheet {
     compose(design, &[piece], style)
+}
+
+/// Box around all pieces of a sheet; a point on one without pieces.
+#[must_use]
+pub fn bounds(sheet: &Sheet) -> Bounds {
+    sheet.drawings.iter().map(|d| d.bounds).reduce(Bounds::union).unwrap_or(Bounds::of(Point::default()))
 }
 
 fn compose(design: &Design, ids: &[PieceId], style: Style) -> Sheet {

@@ -78,7 +78,7 @@ pub(super) fn parts(edge: &Edge, style: Style) -> Vec<(&EdgePart, String)> {
 /// What is written beside a mark: its text, and the copies it is on when it is not on all.
 pub(super) fn mark(piece: &Piece, mark: &Mark, on: &[u32], style: Style) -> String {
     let text = mark.text.worded(style);
-    let text = if text.trim().is_empty() { mark.name.clone() } else { text };
+    let text = clipped(if text.trim().is_empty() { &mark.name } else { &text });
     let named: Vec<&str> = on.iter().filter_map(|&c| piece.copies.get(c as usize)).filter_map(|c| c.name.as_deref()).collect();
     let some_only = !on.is_empty() && on.len() < piece.copies.len();
     if some_only && !named.is_empty() { format!("{text} ({})", named.join(", ")) } else { text }

@@ -1,0 +1,86 @@
+//! Pieces as DXF for cutters: millimetres, one layer a kind of line, named in plain words.
+//!
+//! Entities are made and written by the `dxf` crate. Round them it writes a file that is not legal: its R12 holds
+//! codes of later versions and no drawing unit, its R2000 lacks owners and the two spaces; and its points stand with
+//! twelve decimals or as `-0.0`, its POLYLINE's vertices always on layer 0. So only its ENTITIES section is used:
+//! [`mend`] puts each entity right, and [`frame`] writes header, tables, blocks and objects, which a cutter file needs
+//! few of and always the same.
+//!
+//! Lines are polylines whose arcs stay arcs (bulges); free curves become chords that stray less than
+//! [`FLATTEN`](crate::geometry::FLATTEN). What is drawn with a pen comes before what is cut, and within a piece holes
+//! and notches before the outline, so that a piece lies still until its last cut.
+
+mod entities;
+mod error;
+mod frame;
+mod mend;
+mod pairs;
+
+pub use error::DxfError;
+
+use crate::export::drawing::{self, Layer};
+use crate::ir::Design;
+use crate::quantity::Style;
+
+/// Which form of the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Flavour {
+    /// Release 12: the oldest still in use, which every cutter reads. Polylines with vertices, ASCII text.
+    #[default]
+    R12,
+    /// Release 2000: light polylines, handles, a declared unit.
+    R2000,
+}
+
+/// How to write.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct DxfOptions {
+    /// Which form of the file.
+    pub flavour: Flavour,
+    /// How measures in labels are worded.
+    pub style: Style,
+}
+
+/// Layers in the order they are written: what is drawn, then what is cut, the outline last.
+const WRITTEN: [Layer; 8] = [Layer::Text, Layer::Grain, Layer::Mark, Layer::Fold, Layer::Stitch, Layer::Hole, Layer::Notch, Layer::Cut];
+
+/// A layer's name in the file.
+fn layer_name(layer: Layer) -> String {
+    layer.name().to_ascii_uppercase()
+}
+
+/// A layer's colour, as an index into the format's fixed palette: near to what it has on paper, and legible on
+/// black and on white, since screens show either.
+const fn colour(layer: Layer) -> u8 {
+    match layer {
+        // 7 is black on white and white on black.
+        Layer::Cut | Layer::Hole | Layer::Notch | Layer::Text | Layer::Frame => 7,
+        Layer::Stitch => 132,
+        Layer::Fold => 222,
+        Layer::Mark => 32,
+        Layer::Grain => 8,
+    }
+}
+
+/// Every piece of a design, placed as on its sheet.
+///
+/// # Errors
+/// [`DxfError`] when a piece holds a number that can't be written.
+pub fn cutter(design: &Design, options: &DxfOptions) -> Result<String, DxfError> {
+    let sheet = drawing::sheet(design, options.style);
+    let undrawn: Vec<String> = sheet.undrawn.iter().filter_map(|&id| design.piece(id)).map(|p| p.label.clone()).collect();
+    if !undrawn.is_empty() {
+        return Err(DxfError::NotANumber { pieces: undrawn });
+    }
+    let drawing = entities::drawing(&sheet, options.flavour);
+    let entities = pairs::entities_of(&drawing)?;
+    let bounds = drawing::bounds(&sheet);
+    let all = match options.flavour {
+        Flavour::R12 => frame::r12(bounds, mend::r12(entities)),
+        Flavour::R2000 => frame::r2000(bounds, |handles, owner| mend::r2000(entities, handles, owner)),
+    };
+    Ok(pairs::text(&all))
+}
+
+#[cfg(test)]
+mod tests;
