@@ -136,7 +136,7 @@ pub(crate) fn rectangle(name: &str, label: &str, width: f64, height: f64, allowa
     piece(name, label, edges, cut)
 }
 
-fn on_edge(piece: &mut Piece, name: &str, text: Text, edge: u32, at: Point, inward: Vector, half: f64, symbol: Symbol) {
+fn on_edge(piece: &mut Piece, name: &str, text: Text, (edge, at, inward): (u32, Point, Vector), half: f64, symbol: Symbol) {
     let along = inward.right();
     let stretch = chain(&[at - along * half, at + along * half]);
     piece.marks.push(Mark {
@@ -184,20 +184,18 @@ fn shell() -> Piece {
     shell.copies = ["outer", "inner"].map(|n| Copy { name: Some(n.into()), mirrored: n == "inner" }).to_vec();
     for (i, down) in [250.0, 600.0, 1100.0].into_iter().enumerate() {
         let text = || Text::words(format!("loop {}, ", i + 1)).length(mm(down)).then(" from head");
-        on_edge(&mut shell, "loops", text(), 3, p(0.0, 2000.0 - down), Vector::new(1.0, 0.0), 10.0, Symbol::Bar);
-        on_edge(&mut shell, "loops", text(), 1, p(1300.0, 2000.0 - down), Vector::new(-1.0, 0.0), 10.0, Symbol::Bar);
+        on_edge(&mut shell, "loops", text(), (3, p(0.0, 2000.0 - down), Vector::new(1.0, 0.0)), 10.0, Symbol::Bar);
+        on_edge(&mut shell, "loops", text(), (1, p(1300.0, 2000.0 - down), Vector::new(-1.0, 0.0)), 10.0, Symbol::Bar);
     }
     for x in [400.0, 650.0, 900.0] {
         let text = Text::words("snap, ").length(mm(x - 150.0)).then(" from left");
-        on_edge(&mut shell, "snaps", text, 0, p(x, 0.0), Vector::new(0.0, 1.0), 6.0, Symbol::Ring);
+        on_edge(&mut shell, "snaps", text, (0, p(x, 0.0), Vector::new(0.0, 1.0)), 6.0, Symbol::Ring);
     }
     on_edge(
         &mut shell,
         "zip",
         Text::words("zip half, from foot for ").length(mm(450.0)),
-        1,
-        p(1192.0, 225.0),
-        Vector::new(-0.983, 0.184),
+        (1, p(1192.0, 225.0), Vector::new(-0.983, 0.184)),
         225.0,
         Symbol::Band,
     );
@@ -278,7 +276,7 @@ pub(crate) fn tarp() -> Design {
             .into_iter()
             .enumerate()
     {
-        on_edge(&mut tarp, "tie", Text::words(format!("tie-out {}", i + 1)), 0, at, into.unit(), 12.0, Symbol::Tick);
+        on_edge(&mut tarp, "tie", Text::words(format!("tie-out {}", i + 1)), (0, at, into.unit()), 12.0, Symbol::Tick);
     }
     tarp.marks.push(Mark {
         name: "ridge".into(),

@@ -59,14 +59,15 @@ fn symbol(draft: &mut Draft<'_>, shape: &MarkShape) {
             draft.items.push(Item::new(Layer::Mark, Shape::Line(path.clone())));
         }
         MarkShape::OnEdge { stretch, at, inward, symbol, .. } => {
-            draft.items.extend(on_edge(*symbol, stretch, *at, *inward, size));
-            let span = (stretch.start - *at).length().max(size * 0.5) * 2.0;
-            let depth = size * 1.1;
-            match symbol {
-                // A band may run all along an edge that bends: its line is what is taken, and its ends.
-                Symbol::Band => draft.room.take_line(stretch),
-                _ => draft.room.take(Slot::new(*at, inward.right().angle(), span, depth * 2.0)),
+            let drawn = on_edge(*symbol, stretch, *at, *inward, size);
+            if *symbol == Symbol::Band {
+                // It may run all along an edge that bends: no box, but its lines are what is taken.
+                drawn.iter().for_each(|i| draft.room.take_shape(&i.shape));
+            } else {
+                let span = (stretch.start - *at).length().max(size * 0.5) * 2.0;
+                draft.room.take(Slot::new(*at, inward.right().angle(), span, size * 2.2));
             }
+            draft.items.extend(drawn);
         }
     }
 }

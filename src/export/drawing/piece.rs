@@ -90,9 +90,7 @@ impl<'a> Draft<'a> {
     /// A thin line that leads from words to what they are about.
     pub(super) fn lead(&mut self, from: Point, to: Point) {
         let line = Item::line(Layer::Text, from, to);
-        if let Shape::Line(path) = &line.shape {
-            self.room.take_line(path);
-        }
+        self.room.take_shape(&line.shape);
         self.items.push(line);
     }
 

@@ -1,6 +1,6 @@
 //! Free room on and round a piece: where words can stand without touching a line or other words.
 
-use super::shape::Words;
+use super::shape::{Shape, Words};
 use crate::geometry::{Bounds, Path, Point, Vector, encloses};
 
 /// Lines are followed this closely (mm) when room is looked for: finer than the narrowest gap left round words.
@@ -108,6 +108,13 @@ impl Room {
     pub(super) fn take_line(&mut self, path: &Path) {
         let points = path.flatten(CLOSE);
         self.lines.extend(sides(&points));
+    }
+
+    /// Takes the lines of a shape.
+    pub(super) fn take_shape(&mut self, shape: &Shape) {
+        if let Shape::Line(path) | Shape::Symbol(path) | Shape::Solid(path) = shape {
+            self.take_line(path);
+        }
     }
 
     /// Takes a box.
