@@ -11,6 +11,7 @@ mod listing;
 mod output;
 mod settings;
 
+pub use crate::quantity::{Style, UnitSystem};
 pub use error::UsageError;
 pub use library::library;
 pub use listing::{listing, schema};

@@ -4,8 +4,7 @@ use super::failure::{Failure, Outcome};
 use super::files::Project;
 use super::progress;
 use super::terminal::{Stream, Terminal};
-use crate::pipeline::{self, AS_DRAWN, Compiled, Request, Resolved};
-use crate::quantity::{Style, UnitSystem};
+use crate::pipeline::{self, AS_DRAWN, Compiled, Request, Resolved, Style, UnitSystem};
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 

@@ -2,8 +2,7 @@
 
 use super::failure::Failure;
 use crate::diagnostic::{Look, Problems, plain, render_json, render_text};
-use crate::pipeline::Kind;
-use crate::quantity::Style;
+use crate::pipeline::{Kind, Style};
 use crate::source::SourceMap;
 use clap::ValueEnum;
 use std::io::{self, ErrorKind, IsTerminal, Write};

@@ -5,7 +5,7 @@ use crate::source::Span;
 use std::fmt;
 
 /// Codes of this stage.
-pub const CODES: &[&str] = &["accepted-nothing", "accepted-error"];
+pub(super) const CODES: &[&str] = &["accepted-nothing", "accepted-error"];
 
 /// A request that can't be met, whatever the source says.
 #[derive(Debug, Clone, PartialEq, Eq)]
