@@ -293,27 +293,35 @@ impl Path {
         path
     }
 
-    /// Without segments of no length, and with straights that run on in one direction made one.
+    /// Without segments of no length, and with straights that run on in one direction made one; on a closed path also
+    /// across its start.
     #[must_use]
     pub fn tidied(&self) -> Self {
         let mut tidy = Self::new(self.start);
         for curve in self.curves() {
-            let from = tidy.end();
-            if matches!(curve.segment, Segment::Line { .. }) && from.distance(curve.end()) <= COINCIDENT {
+            let straight = matches!(curve.segment, Segment::Line { .. });
+            if straight && tidy.end().distance(curve.end()) <= COINCIDENT {
                 continue;
             }
-            if let (Segment::Line { end }, Some(Segment::Line { end: last_end })) = (curve.segment, tidy.segments.last().copied()) {
-                let before = match tidy.segments.len().checked_sub(2) {
-                    Some(i) => tidy.segments.get(i).map_or(tidy.start, Segment::end),
-                    None => tidy.start,
-                };
-                let (along, on) = (last_end - before, end - before);
-                if along.dot(end - last_end) > 0.0 && along.cross(on).abs() <= COINCIDENT / 10.0 * on.length() {
-                    tidy.segments.pop();
-                }
+            let last = tidy.curves().next_back();
+            if straight && last.is_some_and(|last| runs_on(&last, curve.end())) {
+                tidy.segments.pop();
             }
             tidy.segments.push(curve.segment);
         }
+        let seam = tidy.curves().next_back().zip(tidy.curves().next());
+        let through = seam.is_some_and(|(last, first)| matches!(first.segment, Segment::Line { .. }) && runs_on(&last, first.end()));
+        if tidy.segments.len() > 2 && tidy.is_closed() && through {
+            tidy.segments.pop();
+            tidy.start = tidy.end();
+        }
         tidy
     }
+}
+
+/// Whether a straight goes straight on to a point.
+fn runs_on(last: &Curve, to: Point) -> bool {
+    let (along, on) = (last.end() - last.start, to - last.start);
+    let straight = matches!(last.segment, Segment::Line { .. });
+    straight && along.dot(to - last.end()) > 0.0 && along.cross(on).abs() <= COINCIDENT / 10.0 * on.length()
 }

@@ -59,7 +59,7 @@ fn crosses_plainly(points: &[Point]) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(200))]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(200) })]
 
     #[test]
     fn the_search_finds_what_trying_all_finds(points in proptest::collection::vec((0.0..100.0_f64, 0.0..100.0_f64), 2..12), drift in 0.0..60.0_f64) {

@@ -220,7 +220,7 @@ fn any_path() -> impl Strategy<Value = Path> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(96))]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(96) })]
 
     #[test]
     fn splitting_keeps_length_and_ends(path in any_path(), at in 0.0..1.0_f64) {

@@ -1,0 +1,128 @@
+//! What can be wrong between the finished outline and the cut line: allowances, hems, their corners.
+
+use super::{InPanel, mm, pair};
+use crate::diagnostic::Diagnostic;
+use crate::source::Span;
+
+/// Allowances that can't be cut, or hems that won't lie flat.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum CutError {
+    /// An allowance below nothing.
+    Negative { edge: Option<String>, allowance: f64, span: Span },
+    /// An edge hollowed out more tightly than its allowance is wide.
+    ExceedsCurve { edge: String, allowance: f64, radius: f64, span: Span, said: Span },
+    /// Allowances that run into each other.
+    Crosses { first: String, second: String, allowances: (f64, f64), first_span: Span, second_span: Span },
+    /// An edge eaten up by the allowances beside it.
+    TooShort { edge: String, length: f64, neighbours: (String, f64, String, f64), span: Span },
+    /// A hem folded in by more than half of the piece.
+    DeepHem { edge: String, deep: f64, piece: f64, span: Span },
+    /// A hem on an edge too curved to fold.
+    CurvedHem { edge: String, deep: f64, radius: f64, span: Span },
+    /// A fold outside the cloth.
+    FoldPastAllowance { edge: String, fold: f64, allowance: f64, span: Span },
+    /// A folded corner where nothing folds.
+    FoldedWithoutHem { first: String, second: String, span: Span },
+    /// A folded corner on an edge that bends there.
+    FoldedOnCurve { edge: String, radius: f64, allowance: f64, span: Span },
+}
+
+/// Strain of a folded edge past which it won't lie flat, as a fraction: what steam and fingers take up in light cloth.
+pub(crate) const MOST_STRAIN: f64 = 0.02;
+
+impl From<InPanel<'_, CutError>> for Diagnostic {
+    fn from(of: InPanel<'_, CutError>) -> Self {
+        let panel = of.panel;
+        match of.error {
+            error @ (CutError::Negative { .. } | CutError::ExceedsCurve { .. } | CutError::Crosses { .. } | CutError::TooShort { .. }) => {
+                allowance(panel, error)
+            }
+            error => hem(panel, error),
+        }
+    }
+}
+
+fn allowance(panel: &str, error: CutError) -> Diagnostic {
+    match error {
+        CutError::Negative { edge, allowance, span } => {
+            let of = edge.map_or_else(|| format!("`{panel}`"), |e| format!("`{panel}.{e}`"));
+            Diagnostic::error("negative-allowance", format!("the allowance of {of} is {}, less than nothing", mm(allowance)), span, "")
+                .help("Allowances lie outside the finished edge. For a smaller piece make its outline smaller; for none say `allow 0 mm`.")
+        }
+        CutError::ExceedsCurve { edge, allowance, radius, span, said } => {
+            let (wide, tight) = pair(allowance, radius);
+            let headline =
+                format!("an allowance of {wide} does not fit into `{panel}.{edge}`, which is hollowed out with a radius of {tight}");
+            Diagnostic::error("allowance-exceeds-curve", headline, span, "hollow edge")
+                .and(said, "its allowance")
+                .help(format!("Cut less than {tight} on this edge, or draw the hollow wider. Binding the edge needs no allowance at all."))
+        }
+        CutError::Crosses { first, second, allowances, first_span, second_span } => {
+            let headline = match first == second {
+                true => format!("the allowance of `{panel}.{first}`, {}, runs into itself", mm(allowances.0)),
+                false => format!(
+                    "the allowances of `{panel}.{first}`, {}, and `{panel}.{second}`, {}, run into each other",
+                    mm(allowances.0),
+                    mm(allowances.1)
+                ),
+            };
+            let d = Diagnostic::error("allowance-crosses", headline, first_span, "");
+            let d = if first == second { d } else { d.and(second_span, "too near this edge") };
+            d.help("There is no cloth to cut both from. Make the allowances smaller, or the gap between the edges wider.")
+        }
+        CutError::TooShort { edge, length, neighbours: (before, before_by, after, after_by), span } => {
+            let headline = format!(
+                "`{panel}.{edge}` is {} long: too short for the allowances around it, {} on `{before}` and {} on `{after}`",
+                mm(length),
+                mm(before_by),
+                mm(after_by)
+            );
+            Diagnostic::error("edge-too-short-for-allowance", headline, span, "no cut line fits here")
+                .help("Make these allowances smaller, the edge longer, or draw the corner without this short edge.")
+        }
+        other => hem(panel, other),
+    }
+}
+
+fn hem(panel: &str, error: CutError) -> Diagnostic {
+    match error {
+        CutError::DeepHem { edge, deep, piece, span } => {
+            let headline =
+                format!("the hem on `{panel}.{edge}` folds {} in, more than half of the piece, which is {} there", mm(deep), mm(piece));
+            Diagnostic::warning("hem-deeper-than-half", headline, span, "")
+                .help("Two such hems would meet in the middle. Look whether the hem's width or the piece's is wrong.")
+        }
+        CutError::CurvedHem { edge, deep, radius, span } => {
+            let headline = format!(
+                "a hem {} deep on `{panel}.{edge}`, whose tightest radius is {}, has to give {:.1} %",
+                mm(deep),
+                mm(radius),
+                deep / radius * 100.0
+            );
+            Diagnostic::warning("hem-on-curve", headline, span, "will pucker or pull").help(format!(
+                "Past {:.0} % a folded edge won't lie flat: here {} folds well. Bind or face the edge, or hem it narrower.",
+                MOST_STRAIN * 100.0,
+                mm(radius * MOST_STRAIN)
+            ))
+        }
+        CutError::FoldPastAllowance { edge, fold, allowance, span } => {
+            let (fold, allowance) = pair(fold, allowance);
+            let headline = format!("a fold {fold} outside `{panel}.{edge}` lies past its allowance of {allowance}");
+            Diagnostic::error("fold-past-allowance", headline, span, "")
+                .help("The allowance of a finished edge must hold all its folds. If another `allow` names this edge, take it out.")
+        }
+        CutError::FoldedOnCurve { edge, radius, allowance, span } => {
+            let bends = if radius.is_finite() { format!("with a radius of {}", mm(radius)) } else { "at an angle".to_owned() };
+            let headline =
+                format!("this corner can't be folded: `{panel}.{edge}` bends {bends}, too tightly for its hem of {}", mm(allowance));
+            Diagnostic::error("folded-corner-without-hem", headline, span, "")
+                .help("A folded corner needs a hem that is straight there, or nearly. Say `mitred` or `square`.")
+        }
+        CutError::FoldedWithoutHem { first, second, span } => {
+            let headline = format!("neither `{first}` nor `{second}` of `{panel}` has a hem to fold");
+            Diagnostic::error("folded-corner-without-hem", headline, span, "")
+                .help("A folded corner is for an edge finished with a hem. Finish one of the two, or say `mitred` or `square`.")
+        }
+        other => allowance(panel, other),
+    }
+}

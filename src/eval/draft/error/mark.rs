@@ -1,0 +1,83 @@
+//! What can be wrong with what lies on a piece: darts, pleats, holes, notches.
+
+use super::{InPanel, mm, pair};
+use crate::diagnostic::Diagnostic;
+use crate::source::Span;
+
+/// Marks that have no place.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum MarkError {
+    /// A dart or pleat whose legs lie past an end of its edge.
+    TakePastEnd { kind: &'static str, edge: String, length: f64, from: f64, to: f64, span: Span },
+    /// A dart whose point lies outside the piece or too near its far side.
+    DartTooDeep { edge: String, deep: f64, room: f64, span: Span },
+    /// Two darts or pleats that take the same stretch.
+    TakesOverlap { edge: String, span: Span, other: Span },
+    /// A hole that lies outside.
+    HoleOutside { hole: String, span: Span },
+    /// A hole that crosses an edge, itself, or another hole.
+    HoleCrosses { hole: String, what: String, span: Span },
+    /// A notch past the end of its edge.
+    NotchPastEnd { edge: String, length: f64, at: f64, span: Span },
+    /// An allowance too narrow for a notch.
+    NotchTooDeep { edge: String, allowance: f64, span: Span },
+}
+
+impl From<InPanel<'_, MarkError>> for Diagnostic {
+    fn from(of: InPanel<'_, MarkError>) -> Self {
+        let panel = of.panel;
+        match of.error {
+            MarkError::TakePastEnd { kind, edge, length, from, to, span } => {
+                let headline = format!(
+                    "a {kind} from {} to {} along `{panel}.{edge}` runs past its end: the edge is {} long",
+                    mm(from),
+                    mm(to),
+                    mm(length)
+                );
+                Self::error("dart-past-end", headline, span, "").help(format!(
+                    "Its place is that of its middle: half of what it takes, {}, lies on either side.",
+                    mm((to - from) / 2.0)
+                ))
+            }
+            MarkError::DartTooDeep { edge, deep, room, span } => {
+                let headline = format!("a dart {} deep on `{panel}.{edge}` leaves the piece", mm(deep));
+                let d = Self::error("dart-too-deep", headline, span, "its point is outside");
+                match room > 0.0 && room < deep {
+                    true => d.help(format!("The piece ends {} in from there.", mm(room))),
+                    false => d.help("Its legs meet another edge on the way: move the dart, or make it narrower or less deep."),
+                }
+            }
+            MarkError::TakesOverlap { edge, span, other } => {
+                Self::error("darts-overlap", format!("two darts or pleats on `{panel}.{edge}` take the same stretch"), span, "this one")
+                    .and(other, "and this one")
+                    .help("Move them apart, or let them take less.")
+            }
+            MarkError::HoleOutside { hole, span } => {
+                Self::error("hole-outside", format!("the hole `{hole}` lies outside `{panel}`"), span, "")
+                    .help("A hole is placed by the origin of its outline, measured as the panel's own outline is.")
+            }
+            MarkError::HoleCrosses { hole, what, span } => {
+                Self::error("hole-crosses", format!("the hole `{hole}` of `{panel}` crosses {what}"), span, "")
+                    .help("Move it, or make it smaller: there must be cloth all round a hole.")
+            }
+            MarkError::NotchPastEnd { edge, length, at, span } => {
+                let (at, length) = pair(at, length);
+                let headline = if at.starts_with('-') {
+                    format!("a notch at {at} lies before the beginning of `{panel}.{edge}`")
+                } else {
+                    format!("a notch at {at} lies past the end of `{panel}.{edge}`, which is {length} long")
+                };
+                Self::error("notch-past-end", headline, span, "")
+            }
+            MarkError::NotchTooDeep { edge, allowance, span } => {
+                let headline = format!(
+                    "the allowance of `{panel}.{edge}` is {} here: a notch would reach the stitching, so none is cut",
+                    mm(allowance)
+                );
+                Self::warning("notch-too-deep", headline, span, "no notch").help(
+                    "A notch stays 2 mm clear of the stitch line and needs an allowance of 4 mm. Mark this place with chalk or a pin.",
+                )
+            }
+        }
+    }
+}

@@ -1,0 +1,121 @@
+//! What can go wrong while a panel is drafted: facts in named fields, worded beside each variant.
+
+mod cut;
+mod mark;
+mod outline;
+
+pub(crate) use cut::{CutError, MOST_STRAIN};
+pub(crate) use mark::MarkError;
+pub(crate) use outline::OutlineError;
+
+use crate::diagnostic::{Diagnostic, Problems, Severity};
+use crate::quantity::{Length, Style, format_length, format_length_fine};
+
+/// Every code of drafting.
+pub const CODES: &[&str] = &[
+    "unusable-size",
+    "piece-too-large",
+    "outline-empty",
+    "outline-not-closed",
+    "outline-crosses-itself",
+    "zero-length-edge",
+    "edge-named-twice",
+    "unknown-edge",
+    "unknown-edge-end",
+    "unclear-edge-end",
+    "taper-longer-than-edge",
+    "tapers-meet",
+    "taper-needs-straight-edge",
+    "taper-closes-edge",
+    "corner-moved-twice",
+    "corner-not-there",
+    "corner-too-large",
+    "corner-needs-straight-edges",
+    "corner-treated-twice",
+    "corner-turns-inward",
+    "negative-allowance",
+    "allowance-exceeds-curve",
+    "allowance-crosses",
+    "edge-too-short-for-allowance",
+    "hem-deeper-than-half",
+    "hem-on-curve",
+    "fold-past-allowance",
+    "folded-corner-without-hem",
+    "dart-past-end",
+    "dart-too-deep",
+    "darts-overlap",
+    "hole-outside",
+    "hole-crosses",
+    "notch-past-end",
+    "notch-too-deep",
+];
+
+/// An error and the panel it is of.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct InPanel<'a, E> {
+    /// The panel's name.
+    pub(crate) panel: &'a str,
+    /// What is wrong with it.
+    pub(crate) error: E,
+}
+
+/// Where drafting reports to.
+pub(crate) struct Report<'a> {
+    panel: &'a str,
+    problems: &'a mut Problems,
+    failed: bool,
+}
+
+impl<'a> Report<'a> {
+    pub(crate) const fn new(panel: &'a str, problems: &'a mut Problems) -> Self {
+        Self { panel, problems, failed: false }
+    }
+
+    /// Reports an error or a warning.
+    pub(crate) fn push<E>(&mut self, error: E)
+    where
+        Diagnostic: From<InPanel<'a, E>>,
+    {
+        let diagnostic = Diagnostic::from(InPanel { panel: self.panel, error });
+        self.failed |= diagnostic.severity == Severity::Error;
+        self.problems.push(diagnostic);
+    }
+
+    /// The value, or none once the error is reported.
+    pub(crate) fn take<T, E>(&mut self, result: Result<T, E>) -> Option<T>
+    where
+        Diagnostic: From<InPanel<'a, E>>,
+    {
+        result.map_err(|error| self.push(error)).ok()
+    }
+
+    /// Whether anything was reported that keeps the piece from being made.
+    pub(crate) const fn has_failed(&self) -> bool {
+        self.failed
+    }
+}
+
+/// A length as a tape shows it.
+fn mm(length: f64) -> String {
+    format_length(Length::mm(length), Style::METRIC)
+}
+
+/// Two lengths, to be compared: finer where they would read the same.
+fn pair(first: f64, second: f64) -> (String, String) {
+    let plain = (mm(first), mm(second));
+    if plain.0 != plain.1 {
+        return plain;
+    }
+    let fine = |length| format_length_fine(Length::mm(length), Style::METRIC);
+    (fine(first), fine(second))
+}
+
+/// Names for a sentence: `head`, `left` and `foot`.
+fn list(names: &[String]) -> String {
+    let quoted: Vec<String> = names.iter().map(|n| format!("`{n}`")).collect();
+    match quoted.split_last() {
+        None => "none".to_owned(),
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+    }
+}

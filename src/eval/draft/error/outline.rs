@@ -1,0 +1,256 @@
+//! What can be wrong with the finished outline: its edges, tapers and corners.
+
+use super::{InPanel, list, mm, pair};
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::source::Span;
+
+/// An outline that can't be drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum OutlineError {
+    /// A size that is negative, nothing, or no number.
+    UnusableSize { what: &'static str, size: f64, span: Span },
+    /// Larger than any cloth.
+    TooLarge { size: f64, limit: f64, span: Span },
+    /// No edges, or an outline with nothing inside.
+    Empty { span: Span },
+    /// An edge that ends away from the next one's start.
+    NotClosed { edge: String, next: String, gap: f64, span: Span, next_span: Span },
+    /// Two edges, or one, cross; `drawn` when the outline as drawn did not, and tapers or corners are to blame.
+    Crosses { first: String, second: String, drawn: bool, first_span: Span, second_span: Span },
+    /// An edge without length.
+    ZeroLength { edge: String, span: Span },
+    /// Two edges of one name.
+    NamedTwice { edge: String, first: Span, second: Span },
+    /// No edge of that name.
+    UnknownEdge { name: String, known: Vec<String>, span: Span },
+    /// An end named by an edge that doesn't meet there.
+    UnknownEnd { edge: String, named: String, ends: Vec<String>, span: Span, edge_span: Span },
+    /// Both ends meet the edge named.
+    UnclearEnd { edge: String, named: String, span: Span },
+    /// A taper over more than there is.
+    TaperTooLong { edge: String, length: f64, over: f64, span: Span },
+    /// Two tapers that overlap on one edge.
+    TapersMeet { edge: String, length: f64, over: (f64, f64), span: Span, other: Span },
+    /// A taper where an edge bends.
+    TaperOnCurve { edge: String, straight: f64, needed: f64, span: Span },
+    /// Tapers that leave nothing of the edge between them.
+    TaperCloses { edge: String, length: f64, taken: f64, span: Span },
+    /// A corner moved by two tapers.
+    MovedTwice { corner: (String, String), first: Span, second: Span },
+    /// Edges that don't meet.
+    NoCorner { first: String, second: String, neighbours: Vec<String>, span: Span },
+    /// Two edges that run straight on, or meet at two corners.
+    CornerUnclear { first: String, second: String, twice: bool, span: Span },
+    /// A corner that takes more of an edge than there is.
+    CornerTooLarge { edge: String, length: f64, needed: f64, largest: f64, span: Span },
+    /// A corner on an edge that bends there.
+    CornerOnCurve { edge: String, straight: f64, needed: f64, span: Span },
+    /// A corner rounded, bevelled or boxed twice.
+    TreatedTwice { corner: (String, String), first: Span, second: Span },
+    /// A box asked for in a corner that turns inward.
+    TurnsInward { corner: (String, String), span: Span },
+}
+
+impl From<InPanel<'_, OutlineError>> for Diagnostic {
+    fn from(of: InPanel<'_, OutlineError>) -> Self {
+        let panel = of.panel;
+        match of.error {
+            error @ (OutlineError::UnusableSize { .. }
+            | OutlineError::TooLarge { .. }
+            | OutlineError::Empty { .. }
+            | OutlineError::NotClosed { .. }
+            | OutlineError::Crosses { .. }
+            | OutlineError::ZeroLength { .. }
+            | OutlineError::NamedTwice { .. }) => shape(panel, error),
+            error @ (OutlineError::UnknownEdge { .. } | OutlineError::UnknownEnd { .. } | OutlineError::UnclearEnd { .. }) => {
+                name(panel, error)
+            }
+            error @ (OutlineError::TaperTooLong { .. }
+            | OutlineError::TapersMeet { .. }
+            | OutlineError::TaperOnCurve { .. }
+            | OutlineError::TaperCloses { .. }
+            | OutlineError::MovedTwice { .. }) => taper(panel, error),
+            error => corner(panel, error),
+        }
+    }
+}
+
+fn shape(panel: &str, error: OutlineError) -> Diagnostic {
+    match error {
+        OutlineError::UnusableSize { what, size, span } => {
+            let value = if size.is_finite() { format!("is {}", mm(size)) } else { "has no value".to_owned() };
+            Diagnostic::error("unusable-size", format!("{what} {value}: it must be more than nothing"), span, "")
+                .help("Look which figures it is made of; in one of the sizes they may come out wrong. A `require` can say so earlier.")
+        }
+        OutlineError::TooLarge { size, limit, span } => {
+            let headline = match size.is_finite() {
+                true => format!("`{panel}` reaches {} across: nothing past {} can be cut", mm(size), mm(limit)),
+                false => format!("`{panel}` has a measure without end: nothing past {} can be cut", mm(limit)),
+            };
+            Diagnostic::error("piece-too-large", headline, span, "").help("Look for a wrong unit: `m` for `mm`, or `in` for `cm`.")
+        }
+        OutlineError::NotClosed { edge, next, gap, span, next_span } => Diagnostic::error(
+            "outline-not-closed",
+            format!("`{panel}.{edge}` ends {} from where `{next}` begins", mm(gap)),
+            span,
+            "ends apart",
+        )
+        .and(next_span, "begins elsewhere")
+        .help("Let each edge begin where the one before ends, and the last end at `start`."),
+        OutlineError::Crosses { first, second, drawn, first_span, second_span } => {
+            let headline = match first == second {
+                true => format!("`{panel}.{first}` crosses or touches itself"),
+                false => format!("`{panel}.{first}` and `{panel}.{second}` cross or touch away from a corner"),
+            };
+            let d = Diagnostic::error("outline-crosses-itself", headline, first_span, "");
+            let d = if first == second { d } else { d.and(second_span, "and this one") };
+            d.help(match drawn {
+                true => {
+                    "An outline runs once round its piece. Draw the points of its edges on paper in their order to see where it goes wrong."
+                }
+                false => "As drawn the outline is sound: the tapers and corners make it cross. Take less off, or over a shorter length.",
+            })
+        }
+        OutlineError::ZeroLength { edge, span } => {
+            Diagnostic::error("zero-length-edge", format!("`{panel}.{edge}` has no length"), span, "ends where it begins")
+                .help("Leave the edge out, or look which of its figures comes out as nothing in this size.")
+        }
+        OutlineError::NamedTwice { edge, first, second } => {
+            Diagnostic::error("edge-named-twice", format!("`{panel}` has two edges named `{edge}`"), second, "named again here")
+                .and(first, "the first one")
+                .help("Each edge of a panel needs a name of its own; a treated corner is an edge named after both its edges.")
+        }
+        _ => Diagnostic::error("outline-empty", format!("the outline of `{panel}` has nothing inside it"), error_span(&error), "")
+            .help("An outline needs edges that run round some cloth and come back to `start`."),
+    }
+}
+
+fn error_span(error: &OutlineError) -> Span {
+    if let OutlineError::Empty { span } = error { *span } else { Span::default() }
+}
+
+fn name(panel: &str, error: OutlineError) -> Diagnostic {
+    match error {
+        OutlineError::UnknownEdge { name, known, span } => {
+            let d = Diagnostic::error("unknown-edge", format!("`{panel}` has no edge `{name}`"), span, "not one of its edges")
+                .help(format!("Its edges are {}.", list(&known)));
+            suggest(d, &name, &known, span)
+        }
+        OutlineError::UnknownEnd { edge, named, ends, span, edge_span } => {
+            let headline = format!("`{panel}.{edge}` does not meet `{named}`");
+            let help = format!("An end is named by the edge it meets: `{edge}` runs between {}.", list(&ends));
+            let d = Diagnostic::error("unknown-edge-end", headline, span, "not a neighbour").and(edge_span, "of this edge").help(help);
+            suggest(d, &named, &ends, span)
+        }
+        OutlineError::UnclearEnd { edge, named, span } => {
+            let headline = format!("`{panel}.{edge}` meets `{named}` at both ends: `from {named}` may mean either");
+            Diagnostic::error("unclear-edge-end", headline, span, "which end?")
+                .help(format!("Draw `{named}` as two edges with names of their own, or measure from the middle."))
+        }
+        other => shape(panel, other),
+    }
+}
+
+fn suggest(diagnostic: Diagnostic, word: &str, known: &[String], span: Span) -> Diagnostic {
+    match nearest(word, known.iter().map(String::as_str)) {
+        Some(n) => diagnostic.edit(span, n),
+        None => diagnostic,
+    }
+}
+
+fn taper(panel: &str, error: OutlineError) -> Diagnostic {
+    match error {
+        OutlineError::TaperTooLong { edge, length, over, span } => {
+            let (over, length) = pair(over, length);
+            let headline = format!("a taper over {over} is longer than `{panel}.{edge}`, which is {length}");
+            Diagnostic::error("taper-longer-than-edge", headline, span, "longer than its edge")
+                .help(format!("Taper over {length} at most, or over a share of the edge: `over 40%`."))
+        }
+        OutlineError::TapersMeet { edge, length, over, span, other } => {
+            let headline = format!(
+                "the tapers at both ends of `{panel}.{edge}` take {} and {} of {}: they run into each other",
+                mm(over.0),
+                mm(over.1),
+                mm(length)
+            );
+            Diagnostic::error("tapers-meet", headline, span, "this one").and(other, "and this one").help(format!(
+                "Together they may take {}; shorten one of them by {}.",
+                mm(length),
+                mm(over.0 + over.1 - length)
+            ))
+        }
+        OutlineError::TaperOnCurve { edge, straight, needed, span } => {
+            let headline = match straight > 0.0 {
+                true => format!("`{panel}.{edge}` is straight for {} at this corner, and the taper needs {}", mm(straight), mm(needed)),
+                false => format!("`{panel}.{edge}` bends at this corner: a taper needs it straight for {}", mm(needed)),
+            };
+            Diagnostic::error("taper-needs-straight-edge", headline, span, "").help(
+                "Both edges at a tapered corner must be straight as far as the taper reaches. Draw the shape you want with `edge` instead.",
+            )
+        }
+        OutlineError::TaperCloses { edge, length, taken, span } => {
+            let (taken, length) = pair(taken, length);
+            let headline = format!("the tapers take {taken} off `{panel}.{edge}`, which is only {length}");
+            Diagnostic::error("taper-closes-edge", headline, span, "nothing is left of the edge between them")
+                .help(format!("Let all tapers along `{edge}` together take less than {length}."))
+        }
+        OutlineError::MovedTwice { corner, first, second } => {
+            let headline = format!("the corner of `{}` and `{}` on `{panel}` is moved by two tapers", corner.0, corner.1);
+            Diagnostic::error("corner-moved-twice", headline, second, "moved again here")
+                .and(first, "moved here")
+                .help("A corner can be moved along one of its edges only: take one of the tapers out.")
+        }
+        other => shape(panel, other),
+    }
+}
+
+fn corner(panel: &str, error: OutlineError) -> Diagnostic {
+    match error {
+        OutlineError::NoCorner { first, second, neighbours, span } => {
+            let headline = format!("`{first}` and `{second}` of `{panel}` do not meet in a corner");
+            Diagnostic::error("corner-not-there", headline, span, "no such corner").help(format!("`{first}` meets {}.", list(&neighbours)))
+        }
+        OutlineError::CornerUnclear { first, second, twice, span } => {
+            let (headline, help) = match twice {
+                true => (
+                    format!("`{first}` and `{second}` of `{panel}` meet in two corners: which of them is meant can't be told"),
+                    "Draw one of them as two edges with names of their own.",
+                ),
+                false => (
+                    format!("`{first}` and `{second}` of `{panel}` run straight on into each other: there is no corner between them"),
+                    "Take this line out.",
+                ),
+            };
+            Diagnostic::error("corner-not-there", headline, span, "no such corner").help(help)
+        }
+        OutlineError::CornerTooLarge { edge, length, needed, largest, span } => {
+            let (needed, length) = pair(needed, length);
+            let headline = format!("the corners worked on `{panel}.{edge}` take {needed} of it, and it is {length} long");
+            let d = Diagnostic::error("corner-too-large", headline, span, "too large for its edges");
+            match largest > 0.0 {
+                true => d.help(format!("At most {} fits here.", mm(largest.floor().max(largest * 0.9)))),
+                false => d.help(format!("The corners at both ends of `{edge}` share its length: make them smaller.")),
+            }
+        }
+        OutlineError::CornerOnCurve { edge, straight, needed, span } => {
+            let headline = match straight > 0.0 {
+                true => format!("`{panel}.{edge}` is straight for {} at this corner, and {} is needed", mm(straight), mm(needed)),
+                false => format!("`{panel}.{edge}` bends at this corner: it must be straight there for {}", mm(needed)),
+            };
+            Diagnostic::error("corner-needs-straight-edges", headline, span, "")
+                .help("Only a corner of straight edges can be rounded, bevelled or boxed. Draw this one into the outline.")
+        }
+        OutlineError::TreatedTwice { corner, first, second } => {
+            let headline = format!("the corner of `{}` and `{}` on `{panel}` is worked twice", corner.0, corner.1);
+            Diagnostic::error("corner-treated-twice", headline, second, "again here")
+                .and(first, "first here")
+                .help("Take one of the two out.")
+        }
+        OutlineError::TurnsInward { corner, span } => {
+            let headline =
+                format!("the corner of `{}` and `{}` on `{panel}` turns inward: there is no cloth to box out", corner.0, corner.1);
+            Diagnostic::error("corner-turns-inward", headline, span, "").help("A box is taken out of a corner that points outward.")
+        }
+        other => shape(panel, other),
+    }
+}

@@ -1,0 +1,290 @@
+//! The outline as drawn: sound, closed, counter-clockwise. And how its edges, ends and corners are found by name.
+
+use super::error::{OutlineError, Report};
+use super::{Along, PanelInput};
+use crate::geometry::{Path, Point, Segment, self_crossing};
+use crate::source::Span;
+
+/// Edges shorter than this (mm) have no length: a tenth of what a cutter can place.
+pub(crate) const SHORTEST: f64 = 0.01;
+
+/// Lengths that differ by no more than this (mm) are the same to a maker.
+pub(crate) const SAME: f64 = crate::quantity::Length::SAME.as_mm();
+
+/// Pieces reach no farther than this (mm): 100 m, longer than any roll.
+pub(crate) const LARGEST: f64 = 100_000.0;
+
+/// Ends nearer than this (mm) are joined without a word: rounding of the figures behind them.
+const GAP: f64 = 1e-3;
+
+/// Outlines are looked at for crossings flattened to this (mm).
+pub(crate) const LOOK: f64 = crate::geometry::FLATTEN;
+
+/// An edge while it is worked on.
+#[derive(Debug, Clone)]
+pub(crate) struct Work {
+    pub(crate) name: String,
+    pub(crate) path: Path,
+    /// Named parts: name, from, to.
+    pub(crate) parts: Vec<(String, f64, f64)>,
+    pub(crate) start_neighbour: String,
+    pub(crate) end_neighbour: String,
+    pub(crate) span: Span,
+}
+
+/// An end of an edge.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum End {
+    Start,
+    Finish,
+}
+
+/// The edges of an outline, a ring.
+#[derive(Debug, Clone)]
+pub(crate) struct Outline {
+    pub(crate) edges: Vec<Work>,
+}
+
+impl Outline {
+    /// From what is drawn; none when that is no outline.
+    pub(crate) fn new(input: &PanelInput, report: &mut Report<'_>) -> Option<Self> {
+        check_sizes(input, report)?;
+        check_names(input, report)?;
+        let mut paths: Vec<Path> = input.edges.iter().map(|e| e.path.clone()).collect();
+        close(input, &mut paths, report)?;
+        let mut outline = Self {
+            edges: input
+                .edges
+                .iter()
+                .zip(paths)
+                .map(|(e, path)| Work {
+                    name: e.name.clone(),
+                    path,
+                    parts: Vec::new(),
+                    start_neighbour: String::new(),
+                    end_neighbour: String::new(),
+                    span: e.span,
+                })
+                .collect(),
+        };
+        outline.orient();
+        outline.name_neighbours();
+        outline.check_simple(true, input.span, report)?;
+        Some(outline)
+    }
+
+    /// Turned counter-clockwise; the edge drawn first stays the first.
+    fn orient(&mut self) {
+        if self.path().signed_area() >= 0.0 {
+            return;
+        }
+        self.edges.reverse();
+        self.edges.rotate_right(1);
+        for edge in &mut self.edges {
+            edge.path = edge.path.reversed();
+        }
+    }
+
+    fn name_neighbours(&mut self) {
+        let names: Vec<String> = self.edges.iter().map(|e| e.name.clone()).collect();
+        let count = names.len();
+        for (i, edge) in self.edges.iter_mut().enumerate() {
+            if let (Some(before), Some(after)) = (names.get((i + count - 1) % count), names.get((i + 1) % count)) {
+                edge.start_neighbour.clone_from(before);
+                edge.end_neighbour.clone_from(after);
+            }
+        }
+    }
+
+    /// The closed path all round.
+    pub(crate) fn path(&self) -> Path {
+        let start = self.edges.first().map_or_else(Point::default, |e| e.path.start);
+        Path { start, segments: self.edges.iter().flat_map(|e| e.path.segments.iter().copied()).collect() }
+    }
+
+    /// Index of the edge before.
+    pub(crate) fn before(&self, index: usize) -> usize {
+        (index + self.edges.len() - 1) % self.edges.len().max(1)
+    }
+
+    /// Index of the edge after.
+    pub(crate) fn after(&self, index: usize) -> usize {
+        (index + 1) % self.edges.len().max(1)
+    }
+
+    pub(crate) fn names(&self) -> Vec<String> {
+        self.edges.iter().map(|e| e.name.clone()).collect()
+    }
+
+    /// Reports crossings; none when there is one.
+    pub(crate) fn check_simple(&self, drawn: bool, span: Span, report: &mut Report<'_>) -> Option<()> {
+        let (points, owners) = flatten(self.edges.iter().map(|e| &e.path));
+        let Some(crossing) = self_crossing(&points) else {
+            if self.path().signed_area() > SHORTEST * SHORTEST {
+                return Some(());
+            }
+            report.push(OutlineError::Empty { span });
+            return None;
+        };
+        let owner = |i: usize| owners.get(i).and_then(|o| self.edges.get(*o));
+        let (first, second) = (owner(crossing.first)?, owner(crossing.second)?);
+        report.push(OutlineError::Crosses {
+            first: first.name.clone(),
+            second: second.name.clone(),
+            drawn,
+            first_span: first.span,
+            second_span: second.span,
+        });
+        None
+    }
+
+    /// The index of an edge.
+    pub(crate) fn find(&self, name: &str, span: Span) -> Result<usize, OutlineError> {
+        let found = self.edges.iter().position(|e| e.name == name);
+        found.ok_or_else(|| OutlineError::UnknownEdge { name: name.to_owned(), known: self.names(), span })
+    }
+
+    /// Which end of an edge meets the neighbour named. Ends answer to the edge beside them and to the one that
+    /// stood there before the corner was worked.
+    pub(crate) fn end(&self, edge: usize, named: &str, span: Span) -> Result<End, OutlineError> {
+        let name_of = |i: usize| self.edges.get(i).map(|e| e.name.clone()).unwrap_or_default();
+        let (before, after) = (name_of(self.before(edge)), name_of(self.after(edge)));
+        let Some(work) = self.edges.get(edge) else {
+            return Err(OutlineError::UnknownEdge { name: named.to_owned(), known: self.names(), span });
+        };
+        let at_start = named == work.start_neighbour || named == before;
+        let at_finish = named == work.end_neighbour || named == after;
+        match (at_start, at_finish) {
+            (true, false) => Ok(End::Start),
+            (false, true) => Ok(End::Finish),
+            // A ring of one edge begins and ends at the same point.
+            (true, true) if self.edges.len() == 1 => Ok(End::Start),
+            (true, true) => Err(OutlineError::UnclearEnd { edge: work.name.clone(), named: named.to_owned(), span }),
+            (false, false) => Err(OutlineError::UnknownEnd {
+                edge: work.name.clone(),
+                named: named.to_owned(),
+                ends: vec![work.start_neighbour.clone(), work.end_neighbour.clone()],
+                span,
+                edge_span: work.span,
+            }),
+        }
+    }
+
+    /// The corner of two edges, given in either order: the index of the edge that runs into it.
+    pub(crate) fn corner(&self, first: &str, second: &str, span: Span) -> Result<usize, OutlineError> {
+        let (a, b) = (self.find(first, span)?, self.find(second, span)?);
+        match (self.after(a) == b, self.after(b) == a) {
+            (true, true) if a != b => {
+                Err(OutlineError::CornerUnclear { first: first.to_owned(), second: second.to_owned(), twice: true, span })
+            }
+            (true, _) => Ok(a),
+            (_, true) => Ok(b),
+            _ => {
+                let of = |i: usize| self.edges.get(i).map(|e| e.name.clone());
+                let neighbours = [of(self.before(a)), of(self.after(a))].into_iter().flatten().collect();
+                Err(OutlineError::NoCorner { first: first.to_owned(), second: second.to_owned(), neighbours, span })
+            }
+        }
+    }
+
+    /// How far from an edge's start a place lies.
+    pub(crate) fn place(&self, edge: usize, at: Along, from: Option<&(String, Span)>) -> Result<f64, OutlineError> {
+        let length = self.edges.get(edge).map_or(0.0, |e| e.path.length());
+        let distance = at.on(length);
+        match from {
+            None => Ok(distance),
+            Some((named, span)) => match self.end(edge, named, *span)? {
+                End::Start => Ok(distance),
+                End::Finish => Ok(length - distance),
+            },
+        }
+    }
+}
+
+/// How far an edge is straight from one of its ends.
+pub(crate) fn straight_from(path: &Path, end: End) -> f64 {
+    let path = if end == End::Start { path.clone() } else { path.reversed() };
+    let first = path.tangent_at_start();
+    let mut at = path.start;
+    let mut straight = 0.0;
+    for segment in &path.segments {
+        let Segment::Line { end } = segment else { break };
+        let step = *end - at;
+        if step.length() > SHORTEST && (step.unit() - first).length() > 1e-6 {
+            break;
+        }
+        straight += step.length();
+        at = *end;
+    }
+    straight
+}
+
+/// The points of paths that follow each other, and for the straight from each point to the next, which path it is of.
+pub(crate) fn flatten<'p>(paths: impl IntoIterator<Item = &'p Path>) -> (Vec<Point>, Vec<usize>) {
+    let (mut points, mut owners): (Vec<Point>, Vec<usize>) = (Vec::new(), Vec::new());
+    for (i, path) in paths.into_iter().enumerate() {
+        let flat = path.flatten(LOOK);
+        let skip = usize::from(!points.is_empty());
+        owners.extend(std::iter::repeat_n(i, flat.len().saturating_sub(1)));
+        points.extend(flat.into_iter().skip(skip));
+    }
+    (points, owners)
+}
+
+fn check_sizes(input: &PanelInput, report: &mut Report<'_>) -> Option<()> {
+    if input.edges.is_empty() {
+        report.push(OutlineError::Empty { span: input.span });
+        return None;
+    }
+    for edge in &input.edges {
+        let bounds = edge.path.bounds();
+        let reach = [bounds.min.x, bounds.min.y, bounds.max.x, bounds.max.y].into_iter().map(f64::abs).fold(0.0, f64::max);
+        if !edge.path.is_finite() || reach > LARGEST {
+            let size = if edge.path.is_finite() { reach } else { f64::INFINITY };
+            report.push(OutlineError::TooLarge { size, limit: LARGEST, span: edge.span });
+            return None;
+        }
+    }
+    let mut sound = Some(());
+    for edge in input.edges.iter().filter(|e| e.path.length() < SHORTEST) {
+        report.push(OutlineError::ZeroLength { edge: edge.name.clone(), span: edge.span });
+        sound = None;
+    }
+    sound
+}
+
+fn check_names(input: &PanelInput, report: &mut Report<'_>) -> Option<()> {
+    let mut sound = Some(());
+    for (i, edge) in input.edges.iter().enumerate() {
+        if let Some(first) = input.edges.iter().take(i).find(|e| e.name == edge.name) {
+            report.push(OutlineError::NamedTwice { edge: edge.name.clone(), first: first.span, second: edge.span });
+            sound = None;
+        }
+    }
+    sound
+}
+
+/// Joins ends that lie a rounding error apart, and reports those that don't meet.
+fn close(input: &PanelInput, paths: &mut [Path], report: &mut Report<'_>) -> Option<()> {
+    let starts: Vec<Point> = paths.iter().map(|p| p.start).collect();
+    let mut sound = Some(());
+    for (i, path) in paths.iter_mut().enumerate() {
+        let next = (i + 1) % starts.len();
+        let (Some(start), Some(edge), Some(after)) = (starts.get(next), input.edges.get(i), input.edges.get(next)) else { continue };
+        let gap = path.end().distance(*start);
+        if gap > GAP {
+            report.push(OutlineError::NotClosed {
+                edge: edge.name.clone(),
+                next: after.name.clone(),
+                gap,
+                span: edge.span,
+                next_span: after.span,
+            });
+            sound = None;
+        }
+        if let Some(Segment::Line { end } | Segment::Arc { end, .. } | Segment::Cubic { end, .. }) = path.segments.last_mut() {
+            *end = *start;
+        }
+    }
+    sound
+}
