@@ -8,6 +8,9 @@ use crate::source::Span;
 /// Edges shorter than this (mm) have no length: a tenth of what a cutter can place.
 pub(crate) const SHORTEST: f64 = 0.01;
 
+/// Outlines that enclose less than this (mm²) hold nothing that could be cut.
+const LEAST_AREA: f64 = 1.0;
+
 /// Lengths that differ by no more than this (mm) are the same to a maker.
 pub(crate) const SAME: f64 = crate::quantity::Length::SAME.as_mm();
 
@@ -120,7 +123,7 @@ impl Outline {
     pub(crate) fn check_simple(&self, drawn: bool, span: Span, report: &mut Report<'_>) -> Option<()> {
         let (points, owners) = flatten(self.edges.iter().map(|e| &e.path));
         let Some(crossing) = self_crossing(&points) else {
-            if self.path().signed_area() > SHORTEST * SHORTEST {
+            if self.path().signed_area() >= LEAST_AREA {
                 return Some(());
             }
             report.push(OutlineError::Empty { span });

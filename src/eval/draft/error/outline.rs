@@ -90,7 +90,8 @@ fn shape(panel: &str, error: OutlineError) -> Diagnostic {
             Diagnostic::error("piece-too-large", headline, span, "").help("Look for a wrong unit: `m` for `mm`, or `in` for `cm`.")
         }
         OutlineError::NotClosed { edge, next, gap, span, next_span } => Diagnostic::error(
-            "outline-not-closed",
+            // Evaluating looks first; outlines not made there are told in the same words.
+            "no-outline-closure",
             format!("`{panel}.{edge}` ends {} from where `{next}` begins", mm(gap)),
             span,
             "ends apart",
@@ -120,8 +121,10 @@ fn shape(panel: &str, error: OutlineError) -> Diagnostic {
                 .and(first, "the first one")
                 .help("Each edge of a panel needs a name of its own; a treated corner is an edge named after both its edges.")
         }
-        _ => Diagnostic::error("outline-empty", format!("the outline of `{panel}` has nothing inside it"), error_span(&error), "")
-            .help("An outline needs edges that run round some cloth and come back to `start`."),
+        _ => {
+            Diagnostic::error("outline-empty", format!("there is next to nothing inside the outline of `{panel}`"), error_span(&error), "")
+                .help("A piece must be at least a square millimetre. Look for a wrong unit: `mm` for `cm` or `m`.")
+        }
     }
 }
 
@@ -132,9 +135,14 @@ fn error_span(error: &OutlineError) -> Span {
 fn name(panel: &str, error: OutlineError) -> Diagnostic {
     match error {
         OutlineError::UnknownEdge { name, known, span } => {
-            let d = Diagnostic::error("unknown-edge", format!("`{panel}` has no edge `{name}`"), span, "not one of its edges")
-                .help(format!("Its edges are {}.", list(&known)));
-            suggest(d, &name, &known, span)
+            let d = Diagnostic::error("edge-not-here", format!("`{panel}` has no edge `{name}`"), span, "not one of its edges")
+                .help(format!("In this size its edges are {}.", list(&known)));
+            // A corner's edge is named in the order of the outline, and often asked for in the other.
+            let turned = known.iter().find(|k| same_words(k, &name));
+            match turned {
+                Some(k) => d.edit(span, k.clone()),
+                None => suggest(d, &name, &known, span),
+            }
         }
         OutlineError::UnknownEnd { edge, named, ends, span, edge_span } => {
             let headline = format!("`{panel}.{edge}` does not meet `{named}`");
@@ -149,6 +157,16 @@ fn name(panel: &str, error: OutlineError) -> Diagnostic {
         }
         other => shape(panel, other),
     }
+}
+
+/// Whether two names are made of the same words.
+fn same_words(one: &str, other: &str) -> bool {
+    let words = |name: &str| {
+        let mut words: Vec<String> = name.split('_').map(str::to_owned).collect();
+        words.sort_unstable();
+        words
+    };
+    words(one) == words(other)
 }
 
 fn suggest(diagnostic: Diagnostic, word: &str, known: &[String], span: Span) -> Diagnostic {

@@ -233,7 +233,7 @@ fn allowances_that_meet_across_a_gap_say_so() {
 fn negative_and_unknown_allowances_are_refused() {
     assert_eq!(refusal(&rectangle(600.0, 400.0).allowing(-10.0)).0, "negative-allowance");
     assert_eq!(refusal(&rectangle(600.0, 400.0).allowing_on("head", -1.0)).0, "negative-allowance");
-    assert_eq!(refusal(&rectangle(600.0, 400.0).allowing_on("heed", 10.0)).0, "unknown-edge");
+    assert_eq!(refusal(&rectangle(600.0, 400.0).allowing_on("heed", 10.0)).0, "edge-not-here");
     assert_eq!(refusal(&rectangle(600.0, 400.0).allowing_on("head", f64::NAN)).0, "unusable-size");
 }
 

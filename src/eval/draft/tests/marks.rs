@@ -47,7 +47,7 @@ fn notches_past_an_end_are_refused() {
     assert!(words.contains("48 cm") && words.contains("40 cm"), "{words}");
     assert_eq!(refusal(&base().notched("left", Along::Length(-1.0), Some("foot"))).0, "notch-past-end");
     assert_eq!(refusal(&base().notched("left", Along::Length(f64::NAN), Some("foot"))).0, "notch-past-end");
-    assert_eq!(refusal(&base().notched("lid", Along::Length(1.0), None)).0, "unknown-edge");
+    assert_eq!(refusal(&base().notched("lid", Along::Length(1.0), None)).0, "edge-not-here");
 }
 
 #[test]

@@ -124,11 +124,14 @@ fn tapers_that_cannot_be_say_why() {
 fn names_that_are_not_there_bring_the_nearest() {
     let said = refused(&rectangle(600.0, 1000.0).tapered("lift", 3.0, Along::Fraction(0.4), "foot"));
     let one = said.first().expect("one");
-    assert_eq!((one.code, one.edit.as_ref().map(|e| e.replacement.as_str())), ("unknown-edge", Some("left")));
+    assert_eq!((one.code, one.edit.as_ref().map(|e| e.replacement.as_str())), ("edge-not-here", Some("left")));
     let said = refused(&rectangle(600.0, 1000.0).tapered("left", 3.0, Along::Fraction(0.4), "heat"));
     let one = said.first().expect("one");
     assert_eq!((one.code, one.edit.as_ref().map(|e| e.replacement.as_str())), ("unknown-edge-end", Some("head")));
     assert_eq!(refusal(&rectangle(600.0, 1000.0).tapered("left", 3.0, Along::Fraction(0.4), "right")).0, "unknown-edge-end");
+    let turned = rectangle(600.0, 400.0).corner(CornerTreatment::Round, "left", "head", 30.0).allowing_on("left_head", 5.0);
+    let said = refused(&turned);
+    assert_eq!(said.first().and_then(|d| d.edit.as_ref()).map(|e| e.replacement.as_str()), Some("head_left"));
     let lens = || {
         panel(vec![
             ("flat", Path::line(pt(0.0, 0.0), pt(100.0, 0.0))),
@@ -240,12 +243,14 @@ fn outlines_that_are_none_say_why() {
     assert!(words.contains("`shell.a`") && words.contains("`shell.c`"), "{words}");
     let open = panel(vec![("a", Path::line(pt(0.0, 0.0), pt(100.0, 0.0))), ("b", Path::line(pt(100.0, 0.0), pt(5.0, 80.0)))]);
     let (code, words) = refusal(&open);
-    assert_eq!(code, "outline-not-closed");
+    assert_eq!(code, "no-outline-closure");
     assert!(words.contains("80.2 mm"), "{words}");
     let flat = straight(&[("a", 0.0, 0.0), ("b", 100.0, 0.0), ("c", 100.0, 0.0)]);
     assert_eq!(refusal(&flat).0, "zero-length-edge");
     let there_and_back = straight(&[("a", 0.0, 0.0), ("b", 100.0, 0.0)]);
     assert_eq!(refusal(&there_and_back).0, "outline-crosses-itself");
+    let speck = straight(&[("a", 0.0, 0.0), ("b", 0.6, 0.0), ("c", 0.0, 0.5)]);
+    assert_eq!(refusal(&speck).0, "outline-empty");
     let named = straight(&[("a", 0.0, 0.0), ("b", 100.0, 0.0), ("a", 50.0, 80.0)]);
     assert_eq!(refusal(&named).0, "edge-named-twice");
     let crossing =
