@@ -11,11 +11,12 @@ mod listing;
 mod output;
 mod settings;
 
+pub use crate::export::dxf::Flavour;
 pub use crate::quantity::{Style, UnitSystem};
 pub use error::UsageError;
 pub use library::library;
 pub use listing::{listing, schema};
-pub use output::{Kind, OutputFile, files, goods, order, why};
+pub use output::{Kind, Options, OutputFile, files, goods, order, why};
 
 use crate::check::{self, Program};
 use crate::diagnostic::{Diagnostic, Problems};

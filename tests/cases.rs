@@ -4,7 +4,7 @@
 //! with several cases has them as `<code>.<what differs>.fell`. The snapshot beside it holds the source and
 //! what a maker reads about it; `INSTA_UPDATE=always cargo test --test cases` writes it. Adding a case is adding a file.
 
-#![allow(clippy::disallowed_methods, reason = "cases are files of this folder")]
+#![allow(clippy::disallowed_methods, clippy::unwrap_used, clippy::indexing_slicing, reason = "cases are files of this folder")]
 
 use lapfell::cli::Folder;
 use lapfell::diagnostic::{Look, Problems, all_codes, render_text};

@@ -1,6 +1,6 @@
 //! The command as a maker runs it: exit codes, what is written and what is not.
 
-#![allow(clippy::disallowed_methods, reason = "runs the real program on real files")]
+#![allow(clippy::disallowed_methods, clippy::unwrap_used, clippy::indexing_slicing, reason = "runs the real program on real files")]
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -236,9 +236,17 @@ fn a_build_is_the_same_every_time() {
     bench.run(&["build", "./mat.fell", "--out", "four", "--jobs", "4"]).ends_with(0);
     let first = bench.files("out/mat");
     for folder in ["as-drawn", "small", "wide"] {
-        for name in
-            ["pieces.svg", "pieces/seat.svg", "order.txt", "order.json", "materials.txt", "goods.csv", "cut-list.csv", "geometry.json"]
-        {
+        for name in [
+            "pieces.svg",
+            "pieces/seat.svg",
+            "order.txt",
+            "order.json",
+            "materials.txt",
+            "goods.csv",
+            "cut-list.csv",
+            "cutter.dxf",
+            "geometry.json",
+        ] {
             let contents = first.get(&format!("{folder}/{name}")).unwrap_or_else(|| panic!("no {folder}/{name}"));
             assert!(contents.len() > 40, "{folder}/{name} is next to empty");
         }

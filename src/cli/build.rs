@@ -4,8 +4,8 @@ use super::failure::{Failure, Outcome};
 use super::options::{Sizes, Source, Units};
 use super::terminal::{Format, Terminal};
 use super::writing::write_all;
-use crate::pipeline;
-use clap::Args;
+use crate::pipeline::{self, Flavour, Options};
+use clap::{Args, ValueEnum};
 use std::path::{Path, PathBuf};
 
 /// Write everything there is to cut and sew a design by
@@ -28,6 +28,28 @@ pub(super) struct Build {
     /// Files that an earlier build of these sizes wrote there and this one no longer makes are taken away.
     #[arg(long, value_name = "FOLDER")]
     out: Option<PathBuf>,
+
+    /// Which DXF the cutter reads
+    #[arg(long, value_enum, default_value_t, value_name = "RELEASE")]
+    dxf: Release,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+enum Release {
+    /// The oldest still in use, which every cutter reads
+    #[default]
+    R12,
+    /// Newer: lighter polylines, and the unit is stated in the file
+    R2000,
+}
+
+impl Release {
+    fn flavour(self) -> Flavour {
+        match self {
+            Self::R12 => Flavour::R12,
+            Self::R2000 => Flavour::R2000,
+        }
+    }
 }
 
 impl Build {
@@ -36,8 +58,9 @@ impl Build {
             Ok(compiled) => compiled,
             Err(outcome) => return Ok(outcome),
         };
+        let options = Options { style: self.units.style(), dxf: self.dxf.flavour() };
         let chosen = compiled.chosen(&self.sizes.names)?;
-        let files = pipeline::files(&compiled, &chosen, self.units.style()).map_err(|reason| Failure::Export { reason })?;
+        let files = pipeline::files(&compiled, &chosen, options).map_err(|reason| Failure::Export { reason })?;
         let folder = match &self.out {
             Some(folder) => folder.clone(),
             None => Path::new("out").join(compiled.name().unwrap_or("design")),

@@ -4,6 +4,7 @@ use super::{Compiled, Resolved, UsageError};
 use crate::analysis::materials::materials;
 use crate::analysis::order::order as steps;
 use crate::analysis::provenance;
+use crate::export::dxf::{self as cutter, DxfOptions, Flavour};
 use crate::export::{csv, json, svg, text};
 use crate::ir::{self, Design, PieceId};
 use crate::quantity::Style;
@@ -16,6 +17,15 @@ pub struct OutputFile {
     pub path: String,
     /// Its text.
     pub contents: String,
+}
+
+/// What a build is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Options {
+    /// How measures are worded.
+    pub style: Style,
+    /// Which form of cutter file.
+    pub dxf: Flavour,
 }
 
 /// Whom an output is for.
@@ -31,22 +41,23 @@ pub enum Kind {
 ///
 /// # Errors
 /// When a figure of the design has no written form; in words.
-pub fn files(compiled: &Compiled, chosen: &[&Resolved], style: Style) -> Result<Vec<OutputFile>, String> {
+pub fn files(compiled: &Compiled, chosen: &[&Resolved], options: Options) -> Result<Vec<OutputFile>, String> {
     let mut paths = Paths::default();
     let mut all = Vec::new();
     for resolved in chosen {
         let folder = paths.free(&resolved.name, "");
-        for (path, contents) in of_size(&resolved.design, style)? {
+        for (path, contents) in of_size(&resolved.design, options)? {
             all.push(OutputFile { path: format!("{folder}/{path}"), contents });
         }
     }
     let reports: Vec<_> = compiled.sizes.iter().map(|s| (&s.design, materials(&s.design))).collect();
     let pairs: Vec<_> = reports.iter().map(|(design, report)| (*design, report)).collect();
-    all.push(OutputFile { path: paths.free("sizes", ".txt"), contents: text::sizes(&pairs, style) });
+    all.push(OutputFile { path: paths.free("sizes", ".txt"), contents: text::sizes(&pairs, options.style) });
     Ok(all)
 }
 
-fn of_size(design: &Design, style: Style) -> Result<Vec<(String, String)>, String> {
+fn of_size(design: &Design, Options { style, dxf }: Options) -> Result<Vec<(String, String)>, String> {
+    let words = |e: &dyn std::fmt::Display| e.to_string();
     let options = svg::SvgOptions { style };
     let mut paths = Paths::default();
     let mut all = vec![("pieces.svg".to_owned(), svg::sheet(design, &options))];
@@ -54,8 +65,9 @@ fn of_size(design: &Design, style: Style) -> Result<Vec<(String, String)>, Strin
         let path = paths.free(&format!("pieces/{}", piece.name), ".svg");
         all.push((path, svg::piece(design, PieceId::at(index), &options)));
     }
+    let cutter = cutter::cutter(design, &DxfOptions { flavour: dxf, style }).map_err(|e| words(&e))?;
+    all.push(("cutter.dxf".to_owned(), cutter));
     let (steps, goods) = (steps(design), materials(design));
-    let words = |e: &dyn std::fmt::Display| e.to_string();
     all.push(("order.txt".to_owned(), text::order(design, &steps, style)));
     all.push(("order.json".to_owned(), json::order(design, &steps).map_err(|e| words(&e))?));
     all.push(("materials.txt".to_owned(), text::materials(design, &goods, style)));
