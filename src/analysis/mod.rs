@@ -4,3 +4,4 @@ pub mod materials;
 pub mod order;
 pub mod provenance;
 pub mod report;
+pub mod validity;

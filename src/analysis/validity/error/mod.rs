@@ -1,0 +1,84 @@
+//! Everything that validity can find, worded. A file a topic; each wording stands beside its variant.
+
+mod allowance;
+mod caught;
+mod length;
+mod opening;
+mod order;
+mod pair;
+mod piece;
+mod place;
+mod stack;
+
+pub(super) use allowance::AllowanceError;
+pub(super) use caught::CaughtError;
+pub(super) use length::{LengthError, Measured};
+pub(super) use opening::OpeningError;
+pub(super) use order::{OrderError, Waiting};
+pub(super) use pair::PairError;
+pub(super) use piece::PieceError;
+pub(super) use place::{PlaceError, Taken};
+pub(super) use stack::StackError;
+
+use crate::quantity::{Length, Style, format_length, format_length_fine};
+
+/// Every code of this stage.
+pub const CODES: &[&str] = &[
+    "order-cycle",
+    "attachments-collide",
+    "past-end",
+    "in-opening",
+    "across-notch",
+    "caught-too-shallow",
+    "points-inside",
+    "cord-near-neck",
+    "pair-lengths-differ",
+    "pair-on-one-edge",
+    "pair-in-one-seam",
+    "pair-not-level",
+    "zipper-twisted",
+    "snaps-face-alike",
+    "lengths-differ",
+    "ease-high",
+    "gather-differs",
+    "layers-differ",
+    "notches-differ",
+    "allowance-too-narrow-for-finish",
+    "allowances-differ",
+    "edge-sewn-twice",
+    "raw-edge-exposed",
+    "too-few-layers",
+    "no-opening",
+    "opening-between-layers",
+    "opening-not-sewn",
+    "inside-out",
+    "opening-past-end",
+    "opening-short",
+    "opening-on-curve",
+    "edge-unused",
+    "panel-unused",
+    "wider-than-cloth",
+    "grain-any-on-one-way",
+    "needs-mirrored-pair",
+    "patch-past-edge",
+];
+
+/// A length as a tape shows it.
+fn tape(length: Length) -> String {
+    format_length(length, Style::default())
+}
+
+/// A length to a tenth of a millimetre, where two lie close together.
+fn fine(length: Length) -> String {
+    format_length_fine(length, Style::default())
+}
+
+/// `a`, `a` and `b`, each in the source's own letters.
+fn listed(names: &[String]) -> String {
+    let quoted: Vec<String> = names.iter().map(|n| format!("`{n}`")).collect();
+    match quoted.as_slice() {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}

@@ -1,0 +1,97 @@
+//! Pieces, their edges and their cloth.
+
+use super::tape;
+use crate::diagnostic::Diagnostic;
+use crate::quantity::Length;
+use crate::source::Span;
+
+/// Something wrong with a piece.
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::analysis::validity) enum PieceError {
+    /// Nothing is done with an edge.
+    EdgeUnused { edge: String, at: Span },
+    /// Nothing is done with a piece.
+    PanelUnused { piece: String, at: Span },
+    /// It does not fit across the roll.
+    TooWide {
+        piece: String,
+        material: String,
+        across: Length,
+        usable: Length,
+        widths: Option<(u32, Length)>,
+        turned: Option<Length>,
+        at: Span,
+        material_at: Span,
+    },
+    /// Any way is not allowed on this cloth.
+    AnyOnOneWay { piece: String, material: String, at: Span, material_at: Span },
+    /// Two identical copies where a mirrored pair is needed.
+    NeedsMirrored { piece: String, first: String, second: String, seam: String, at: Span, seam_at: Span },
+    /// A piece sewn on the face hangs over.
+    PatchPastEdge { patch: String, onto: String, past: Length, at: Span },
+}
+
+impl From<PieceError> for Diagnostic {
+    fn from(error: PieceError) -> Self {
+        match error {
+            PieceError::EdgeUnused { edge, at } => Self::error(
+                "edge-unused",
+                format!("nothing is done with `{edge}`: no seam, no hem, no binding"),
+                at,
+                "this edge would stay raw",
+            )
+            .help(
+                "Sew it in a seam, finish it (`finish … with rolled_hem()`), or, if it is to stay raw, say why: \
+                 `raw … because \"…\"` in its panel.",
+            ),
+            PieceError::PanelUnused { piece, at } => {
+                Self::error("panel-unused", format!("`{piece}` is cut and then never sewn"), at, "no seam, hem or step uses it")
+                    .help("Sew it in a seam, apply it to another piece, or cut fewer.")
+            }
+            PieceError::TooWide { piece, material, across, usable, widths, turned, at, material_at } => {
+                let mut help = String::new();
+                if let Some(turned) = turned {
+                    help = format!("Turned a quarter it is {} across and fits: give it another grain. ", tape(turned));
+                }
+                match widths {
+                    Some((count, each)) => help.push_str(&format!(
+                        "Cut it as {count} panels of {} across each, allowances and all, with a joining seam; or take wider cloth.",
+                        tape(each)
+                    )),
+                    None => help.push_str("Take wider cloth."),
+                }
+                Self::error(
+                    "wider-than-cloth",
+                    format!("`{piece}` is {} across the roll, and `{material}` gives {}", tape(across), tape(usable)),
+                    at,
+                    format!("{} too wide, allowances and all", tape(across - usable)),
+                )
+                .and(material_at, format!("{} between its selvedges", tape(usable)))
+                .help(help)
+            }
+            PieceError::AnyOnOneWay { piece, material, at, material_at } => Self::warning(
+                "grain-any-on-one-way",
+                format!("`{piece}` may lie any way, but `{material}` runs one way"),
+                at,
+                "laid askew or head down it shows a different sheen",
+            )
+            .and(material_at, "one-way cloth")
+            .help("Say which way its grain runs: `grain along left`."),
+            PieceError::NeedsMirrored { piece, first, second, seam, at, seam_at } => Self::warning(
+                "needs-mirrored-pair",
+                format!("`{first}` and `{second}` are cut alike, but `{seam}` lays them together as a left and a right"),
+                at,
+                format!("`{piece}` is not the same turned over, and its cloth has a face"),
+            )
+            .and(seam_at, "here they don't lie on each other")
+            .help("Cut them as a mirrored pair: `cut 2 mirrored of …`."),
+            PieceError::PatchPastEdge { patch, onto, past, at } => Self::warning(
+                "patch-past-edge",
+                format!("`{patch}` hangs {} over the edge of `{onto}`", tape(past)),
+                at,
+                "part of it lies on nothing",
+            )
+            .help("Move it inward, or make it smaller."),
+        }
+    }
+}

@@ -1,0 +1,40 @@
+//! Whether a resolved design can be sewn as it stands, and would be by someone who knows how.
+//!
+//! Only what can be decided from the design is reported. An error is certain; a warning is what a
+//! master sewer would shake their head at, and the source can accept it with a reason.
+
+mod applied;
+mod cloth;
+mod cycles;
+mod edges;
+mod error;
+mod joins;
+mod lay;
+mod naming;
+mod openings;
+mod pairs;
+mod places;
+mod stacks;
+mod symmetry;
+#[cfg(test)]
+mod tests;
+
+pub use error::CODES;
+
+use crate::diagnostic::Problems;
+use crate::ir::Design;
+
+/// Reports all that is wrong with a design in one size.
+pub fn check(design: &Design, problems: &mut Problems) {
+    let sewn = edges::sewn(design);
+    edges::check(design, &sewn, problems);
+    cloth::check(design, problems);
+    places::check(design, problems);
+    pairs::check(design, problems);
+    joins::check(design, problems);
+    joins::sewn_twice(design, &sewn, problems);
+    stacks::check(design, problems);
+    openings::check(design, problems);
+    applied::check(design, problems);
+    cycles::check(design, problems);
+}

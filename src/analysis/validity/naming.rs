@@ -1,0 +1,60 @@
+//! How things are called in what is found.
+
+use crate::ir::{Attachment, Copy, Design, Edge, EdgeId, EdgeSide, Layer, Piece, PieceId, Place};
+use crate::quantity::{Length, Style, format_length};
+
+/// A piece's copy by its own name, or the piece's.
+pub(super) fn owner(design: &Design, piece: PieceId, copy: Option<u32>) -> String {
+    let Some(piece) = design.piece(piece) else { return String::new() };
+    named_copy(piece, copy).unwrap_or(&piece.name).to_owned()
+}
+
+fn named_copy(piece: &Piece, copy: Option<u32>) -> Option<&str> {
+    copy.and_then(|c| piece.copies.get(c as usize)).and_then(|c| c.name.as_deref())
+}
+
+/// A layer, as the `stack` line calls it.
+pub(super) fn layer(design: &Design, layer: &Layer) -> String {
+    owner(design, layer.piece, layer.copy)
+}
+
+/// An edge of a copy: `outer.left`.
+pub(super) fn edge(design: &Design, piece: PieceId, copy: Option<u32>, edge: EdgeId) -> String {
+    design.edge_name(&EdgeSide { piece, copy, edge, line: None, from: Length::default(), to: Length::default() })
+}
+
+/// Several edges in a row.
+pub(super) fn chain(design: &Design, sides: &[EdgeSide]) -> String {
+    let names: Vec<String> = sides.iter().map(|s| format!("`{}`", design.edge_name(s))).collect();
+    names.join(" then ")
+}
+
+/// An attachment with its place: `loops` at 25 cm from head.
+pub(super) fn attachment(attachment: &Attachment) -> String {
+    match &attachment.place {
+        Place::Edge { distance, from_end, stretch: false, .. } if !from_end.is_empty() => {
+            format!("`{}` at {} from {from_end}", attachment.name, format_length(*distance, Style::default()))
+        }
+        _ => format!("`{}`", attachment.name),
+    }
+}
+
+/// Whether a copy is the mirror image of what is drawn.
+pub(super) fn is_mirrored(piece: &Piece, copy: Option<u32>) -> bool {
+    let nth = copy.unwrap_or(0) as usize;
+    piece.copies.get(nth).is_some_and(|c: &Copy| c.mirrored)
+}
+
+/// A stretch of an edge as the maker measures it from an end: near and far.
+pub(super) fn from_end(edge: &Edge, end: &str, (from, to): (f64, f64)) -> (Length, Length) {
+    if end == edge.start_neighbour {
+        return (Length::mm(from), Length::mm(to));
+    }
+    let length = edge.length.as_mm();
+    (Length::mm(length - to), Length::mm(length - from))
+}
+
+/// How much two stretches share, mm; nothing when they lie apart.
+pub(super) fn shared(a: (f64, f64), b: (f64, f64)) -> f64 {
+    (a.1.min(b.1) - a.0.max(b.0)).max(0.0)
+}

@@ -1,0 +1,219 @@
+//! Where attachments lie on their edges.
+
+use super::error::{CaughtError, PlaceError, Taken};
+use super::lay::Lay;
+use super::naming::{attachment as named, edge as edge_name, from_end, shared};
+use crate::diagnostic::Problems;
+use crate::ir::{Attachment, Design, Edge, EdgeId, MaterialKind, NotchReason, Opening, PieceId, Place, SeamForm, Stack, Symbol};
+use crate::quantity::Length;
+
+/// Stretches that share less than this lie side by side, mm.
+const TOUCHING: f64 = 0.5;
+
+/// A notch this near to the end of what lies over it can still be seen, mm.
+const NOTCH_SHOWS: f64 = 1.0;
+
+/// The least that a seam should catch of a loop or tab, mm. Trade habit says 8 to 10; half a millimetre is left for inch tapes.
+const HOLDS: f64 = 7.5;
+
+/// An attachment on an edge, with what it takes.
+struct OnEdge<'d> {
+    attachment: &'d Attachment,
+    edge: &'d Edge,
+    id: EdgeId,
+    stretch: (f64, f64),
+}
+
+/// Checks each attachment against its edge, its neighbours, notches and openings.
+pub(super) fn check(design: &Design, problems: &mut Problems) {
+    let all: Vec<OnEdge> = design.attachments.iter().filter_map(|a| on_edge(design, a)).collect();
+    for one in &all {
+        past_end(design, one, problems);
+        notches(design, one, problems);
+        depth(design, one, problems);
+        cord(design, one, problems);
+    }
+    collisions(design, &all, problems);
+    for seam in &design.seams {
+        if let SeamForm::Stack(stack) = &seam.form
+            && let Some(opening) = &stack.opening
+        {
+            for one in &all {
+                in_opening(design, (stack, opening, &seam.name), one, problems);
+            }
+        }
+    }
+}
+
+fn on_edge<'d>(design: &'d Design, attachment: &'d Attachment) -> Option<OnEdge<'d>> {
+    let Place::Edge { edge: id, from, to, .. } = &attachment.place else { return None };
+    let edge = design.edge(attachment.piece, *id)?;
+    Some(OnEdge { attachment, edge, id: *id, stretch: (from.as_mm(), to.as_mm()) })
+}
+
+impl OnEdge<'_> {
+    fn may_cross(&self, what: &str) -> bool {
+        self.attachment.may_cross.iter().any(|c| c == what)
+    }
+
+    fn edge_name(&self, design: &Design) -> String {
+        edge_name(design, self.attachment.piece, self.attachment.copy, self.id)
+    }
+
+    /// The end its maker measures from, or the edge's start.
+    fn end(&self) -> &str {
+        match &self.attachment.place {
+            Place::Edge { from_end, .. } if !from_end.is_empty() => from_end,
+            _ => &self.edge.start_neighbour,
+        }
+    }
+
+    fn taken(&self, end: &str) -> Taken {
+        Taken { what: named(self.attachment), stretch: from_end(self.edge, end, self.stretch), at: self.attachment.origin }
+    }
+}
+
+fn past_end(design: &Design, one: &OnEdge, problems: &mut Problems) {
+    if one.may_cross("corner") {
+        return;
+    }
+    let before = -one.stretch.0;
+    let behind = one.stretch.1 - one.edge.length.as_mm();
+    for (past, end) in [(before, &one.edge.start_neighbour), (behind, &one.edge.end_neighbour)] {
+        if past > TOUCHING {
+            problems.push(PlaceError::PastEnd {
+                what: named(one.attachment),
+                edge: one.edge_name(design),
+                past: Length::mm(past),
+                end: end.clone(),
+                length: one.edge.length,
+                at: one.attachment.origin,
+                edge_at: one.edge.origin,
+            });
+        }
+    }
+}
+
+fn notches(design: &Design, one: &OnEdge, problems: &mut Problems) {
+    let Place::Edge { stretch: false, .. } = one.attachment.place else { return };
+    let Some(piece) = design.piece(one.attachment.piece).filter(|_| !one.may_cross("notch")) else { return };
+    for notch in piece.notches.iter().filter(|n| n.edge == one.id && n.reason == NotchReason::Asked) {
+        let at = notch.at.as_mm();
+        if at > one.stretch.0 + NOTCH_SHOWS && at < one.stretch.1 - NOTCH_SHOWS {
+            problems.push(PlaceError::AcrossNotch {
+                what: named(one.attachment),
+                edge: one.edge_name(design),
+                notch: from_end(one.edge, one.end(), (at, at)).0,
+                end: one.end().to_owned(),
+                at: one.attachment.origin,
+                notch_at: notch.origin,
+            });
+        }
+    }
+}
+
+fn depth(design: &Design, one: &OnEdge, problems: &mut Problems) {
+    let (catches, allowance) = (one.attachment.catches, one.edge.allowance);
+    if catches.as_mm() <= 0.0 {
+        return;
+    }
+    let (what, edge) = (named(one.attachment), one.edge_name(design));
+    let (at, edge_at) = (one.attachment.origin, one.edge.origin);
+    if catches.as_mm() > allowance.as_mm() + TOUCHING {
+        problems.push(CaughtError::TooShallow { what, edge, allowance, catches, at, edge_at });
+    } else if one.attachment.symbol == Symbol::Bar && allowance.as_mm() < HOLDS {
+        problems.push(CaughtError::Shallow { what, edge, allowance, least: Length::mm(8.0), at, edge_at });
+    }
+}
+
+/// Words in the names of edges that lie at a neck whatever the piece.
+const NECK: &[&str] = &["neck", "hood", "collar", "throat", "chin"];
+
+fn cord(design: &Design, one: &OnEdge, problems: &mut Problems) {
+    let cord = one.attachment.uses.iter().filter_map(|u| design.material(u.material)).find(|m| m.kind == MaterialKind::Cord);
+    let Some(cord) = cord else { return };
+    let mut words = one.edge.name.split('_');
+    // A head is near a neck on what is slept in, and only the top on a sack or a tarp.
+    let near = words.clone().any(|w| NECK.contains(&w)) || words.any(|w| w == "head") && lies_on_batting(design, one.attachment.piece);
+    if near {
+        problems.push(CaughtError::CordNearNeck {
+            what: named(one.attachment),
+            edge: one.edge_name(design),
+            cord: cord.name.clone(),
+            at: one.attachment.origin,
+        });
+    }
+}
+
+/// Whether a piece is sewn into a stack, or quilted, with batting.
+fn lies_on_batting(design: &Design, piece: PieceId) -> bool {
+    let batting = |p: PieceId| design.piece(p).and_then(|p| design.material(p.material)).is_some_and(|m| m.kind == MaterialKind::Batting);
+    let stacked = design.seams.iter().any(|s| match &s.form {
+        SeamForm::Stack(stack) => stack.layers.iter().any(|l| l.piece == piece) && stack.layers.iter().any(|l| batting(l.piece)),
+        SeamForm::Join(_) => false,
+    });
+    stacked || design.quilting.iter().any(|q| q.layers.iter().any(|l| l.0 == piece) && q.layers.iter().any(|l| batting(l.0)))
+}
+
+fn collisions(design: &Design, all: &[OnEdge], problems: &mut Problems) {
+    // Sorted by edge and place, only neighbours that reach each other need to be looked at.
+    let key = |o: &OnEdge| (o.attachment.piece, o.attachment.copy, o.id);
+    let mut sorted: Vec<&OnEdge> = all.iter().filter(|o| o.stretch.1 > o.stretch.0 && takes_room(o.attachment)).collect();
+    sorted.sort_by(|a, b| key(a).cmp(&key(b)).then(a.stretch.0.total_cmp(&b.stretch.0)));
+    for (i, first) in sorted.iter().enumerate() {
+        let rest = sorted.iter().skip(i + 1);
+        for second in rest.take_while(|o| key(o) == key(first) && o.stretch.0 < first.stretch.1) {
+            collide(design, first, second, problems);
+        }
+    }
+}
+
+/// A cord threaded through a casing that is there already takes none of its edge.
+fn takes_room(attachment: &Attachment) -> bool {
+    attachment.depth.as_mm() > 0.0 || attachment.catches.as_mm() > 0.0
+}
+
+fn collide(design: &Design, first: &OnEdge, second: &OnEdge, problems: &mut Problems) {
+    let overlap = shared(first.stretch, second.stretch);
+    let halves = first.attachment.pair.is_some()
+        && first.attachment.name == second.attachment.name
+        && first.attachment.number == second.attachment.number;
+    if overlap <= TOUCHING || halves || first.may_cross("attachment") || second.may_cross("attachment") {
+        return;
+    }
+    // Told in source order.
+    let (first, second) = if second.attachment.origin < first.attachment.origin { (second, first) } else { (first, second) };
+    let end = first.end().to_owned();
+    problems.push(PlaceError::Collide {
+        first: first.taken(&end),
+        second: second.taken(&end),
+        edge: first.edge_name(design),
+        overlap: Length::mm(overlap),
+        end,
+    });
+}
+
+fn in_opening(design: &Design, (stack, opening, seam): (&Stack, &Opening, &str), one: &OnEdge, problems: &mut Problems) {
+    let lay = Lay::of(design, stack);
+    let side = &opening.side;
+    let (Some((_, open)), Some((_, mine))) = (lay.layer_of(side.piece, side.copy), lay.layer_of(one.attachment.piece, one.attachment.copy))
+    else {
+        return;
+    };
+    let Some(mate) = lay.mate(open, side.edge, mine).filter(|m| m.edge == one.id && lay.sews(open, side.edge)) else { return };
+    let (from, to) = (side.from.as_mm(), side.to.as_mm());
+    let length = one.edge.length.as_mm();
+    let gap = if mate.reversed { (length - to, length - from) } else { (from, to) };
+    let overlap = shared(gap, one.stretch);
+    if overlap <= TOUCHING || one.may_cross("opening") || one.attachment.catches.as_mm() <= 0.0 {
+        return;
+    }
+    problems.push(PlaceError::InOpening {
+        what: named(one.attachment),
+        edge: one.edge_name(design),
+        seam: seam.to_owned(),
+        overlap: Length::mm(overlap),
+        at: one.attachment.origin,
+        opening_at: opening.origin,
+    });
+}
