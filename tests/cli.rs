@@ -400,11 +400,20 @@ fn help_manual_and_completions_know_every_command() {
 }
 
 #[test]
-fn a_list_names_parameters_and_sizes() {
+fn a_list_names_parameters_sizes_and_edges() {
     let bench = Bench::with(&[("mat.fell", MAT)]);
     let run = bench.run(&["list", "mat.fell"]).ends_with(0);
-    for words in ["A mat to sit on", "side", "40 cm", "from 20 cm to 80 cm", "as long as it is wide", "as-drawn", "side = 70 cm", "For two"]
-    {
+    for words in [
+        "A mat to sit on",
+        "side",
+        "40 cm",
+        "from 20 cm to 80 cm",
+        "as long as it is wide",
+        "as-drawn",
+        "side = 70 cm",
+        "For two",
+        "foot, right, head, left",
+    ] {
         assert!(run.out.contains(words), "{words} is not in\n{}", run.out);
     }
 }

@@ -160,10 +160,9 @@ fn no_room_knows_more_than_it_may() {
                 wrong.push(format!("{name} imports {path}"));
             }
             let apart = APART.iter().find(|(r, _)| *r == room && to == room).map(|(_, shared)| shared);
-            if let (Some(shared), Some(sibling), Some(here)) = (apart, parts.next(), module.get(1)) {
-                if sibling != *here && !shared.contains(&sibling) {
-                    wrong.push(format!("{name} imports its sibling {path}"));
-                }
+            let inside = apart.zip(parts.next()).zip(module.get(1));
+            if inside.is_some_and(|((shared, sibling), here)| sibling != *here && !shared.contains(&sibling)) {
+                wrong.push(format!("{name} imports its sibling {path}"));
             }
         }
     }

@@ -6,7 +6,7 @@ use super::terminal::Terminal;
 use crate::pipeline;
 use clap::Args;
 
-/// List a design's parameters, with what they may be, and its sizes
+/// List a design's parameters, with what they may be, its sizes, and its panels with their edges
 #[derive(Debug, Args)]
 pub(super) struct List {
     #[command(flatten)]

@@ -13,6 +13,7 @@ struct Listing {
     title: String,
     parameters: Vec<ParameterRow>,
     sizes: Vec<SizeRow>,
+    panels: Vec<PanelRow>,
 }
 
 #[derive(Serialize)]
@@ -30,7 +31,18 @@ struct SizeRow {
     sets: Vec<String>,
 }
 
-/// The parameters with what they may be, and the sizes with what they set; as text or JSON.
+/// A piece as drawn, with the names it can be pointed at by.
+#[derive(Serialize)]
+struct PanelRow {
+    name: String,
+    cut: usize,
+    material: String,
+    copies: Vec<String>,
+    edges: Vec<String>,
+}
+
+/// The parameters with what they may be, the sizes with what they set, and the panels as drawn with
+/// the names of their edges; as text or JSON.
 #[must_use]
 pub fn listing(compiled: &Compiled, json: bool) -> String {
     let listing = Listing::of(compiled);
@@ -41,7 +53,10 @@ pub fn listing(compiled: &Compiled, json: bool) -> String {
     let parameters = listing.parameters.iter().map(|p| vec![p.name.clone(), p.default.clone(), p.limits.clone(), p.doc.clone()]);
     let sizes = listing.sizes.iter().map(|s| vec![s.name.clone(), s.title.clone(), s.sets.join(", ")]);
     let mut out = format!("{}\n", listing.title);
-    for (heading, rows) in [("Parameters", parameters.collect::<Vec<_>>()), ("Sizes", sizes.collect())] {
+    let panels = listing.panels.iter().map(PanelRow::cells);
+    for (heading, rows) in
+        [("Parameters", parameters.collect::<Vec<_>>()), ("Sizes", sizes.collect()), ("Panels and their edges", panels.collect())]
+    {
         if !rows.is_empty() {
             out.push_str(&format!("\n{heading}\n{}", columns(&rows)));
         }
@@ -60,7 +75,7 @@ impl Listing {
         let sources = &compiled.sources;
         let name = compiled.name().unwrap_or_default().to_owned();
         let Some(program) = &compiled.program else {
-            return Self { title: name.clone(), name, parameters: Vec::new(), sizes: Vec::new() };
+            return Self { title: name.clone(), name, parameters: Vec::new(), sizes: Vec::new(), panels: Vec::new() };
         };
         let title = program.title.as_ref().map_or_else(|| name.clone(), |t| words(t, sources));
         let as_drawn = SizeRow { name: AS_DRAWN.to_owned(), title: String::new(), sets: Vec::new() };
@@ -68,8 +83,27 @@ impl Listing {
             name,
             title,
             parameters: program.params.iter().map(|p| ParameterRow::of(&p.item, sources)).collect(),
+            panels: compiled.size(AS_DRAWN).map(|s| panels(&s.design)).unwrap_or_default(),
             sizes: std::iter::once(as_drawn).chain(program.sizes.iter().map(|s| SizeRow::of(s, sources))).collect(),
         }
+    }
+}
+
+fn panels(design: &ir::Design) -> Vec<PanelRow> {
+    let row = |piece: &ir::Piece| PanelRow {
+        name: piece.name.clone(),
+        cut: piece.copies.len(),
+        material: design.material(piece.material).map(|m| m.title.clone()).unwrap_or_default(),
+        copies: piece.copies.iter().filter_map(|c| c.name.clone()).collect(),
+        edges: piece.edges.iter().map(|e| e.name.clone()).collect(),
+    };
+    design.pieces.iter().map(row).collect()
+}
+
+impl PanelRow {
+    fn cells(&self) -> Vec<String> {
+        let copies = if self.copies.is_empty() { String::new() } else { format!(" as {}", self.copies.join(", ")) };
+        vec![self.name.clone(), format!("{} of {}{copies}", self.cut, self.material), self.edges.join(", ")]
     }
 }
 
