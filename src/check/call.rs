@@ -72,8 +72,10 @@ impl<'p> Checker<'p> {
         let mut kinds: Vec<Option<Kind>> = vec![None; signature.parameters.len()];
         let mut given: Vec<Option<Span>> = vec![None; signature.parameters.len()];
         let names: Vec<&str> = signature.parameters.iter().map(|p| p.name.text.as_str()).collect();
+        let mut lost = false;
         for (value, slot) in self.slots(callee, &names, arguments) {
             let Some((index, at)) = slot else {
+                lost = true;
                 self.value(value, env);
                 continue;
             };
@@ -92,7 +94,10 @@ impl<'p> Checker<'p> {
                 *given = Some(at);
             }
         }
-        self.missing(signature, &given, arguments.span);
+        // An argument that found no place is most likely the one that is missing, misspelt.
+        if !lost {
+            self.missing(signature, &given, arguments.span);
+        }
         kinds.into_iter().zip(&signature.kinds).map(|(k, declared)| k.unwrap_or_else(|| declared.clone())).collect()
     }
 

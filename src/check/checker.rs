@@ -1,6 +1,6 @@
 //! The state of checking: what is known of every declaration, and looking names up.
 
-use super::error::NameError;
+use super::error::{NameError, Unused};
 use super::kind::Kind;
 use super::lift::Lifted;
 use super::panel_facts::PanelFacts;
@@ -45,6 +45,8 @@ pub(super) struct Checker<'p> {
     pub broken: &'p HashSet<(ScopeId, String)>,
     /// The files that are not the library's.
     pub own_files: &'p HashSet<FileId>,
+    /// Whether the main file was read whole. Where it was not, what seems to be missing may stand in what could not be read.
+    pub whole: bool,
     /// Where problems go.
     pub problems: &'p mut Problems,
     /// Kinds of parameters.
@@ -67,6 +69,8 @@ pub(super) struct Checker<'p> {
     pub calls: Vec<Span>,
     /// Results of functions by the kinds they were called with.
     pub results: HashMap<(usize, Vec<Kind>), Kind>,
+    /// Names in bodies that nothing uses.
+    pub unused: Vec<Unused>,
     /// For each scope and name, whether anything uses it.
     used: Vec<Vec<Cell<bool>>>,
     /// How many unknown names have been looked up for a likeness.
@@ -142,6 +146,7 @@ impl<'p> Checker<'p> {
             program,
             broken: &lifted.broken,
             own_files: &lifted.own_files,
+            whole: lifted.whole,
             problems,
             params: vec![Kind::Any; program.params.len()],
             constants: vec![Kind::Any; program.constants.len()],
@@ -154,6 +159,7 @@ impl<'p> Checker<'p> {
             calls: Vec::new(),
             results: HashMap::new(),
             used: program.scopes.iter().map(|s| vec![Cell::new(false); s.names.len()]).collect(),
+            unused: Vec::new(),
             likened: 0,
         }
     }
@@ -166,6 +172,13 @@ impl<'p> Checker<'p> {
             None => error,
         };
         self.problems.push(error);
+    }
+
+    /// Reports something that is not there.
+    pub(super) fn report_missing(&mut self, error: impl Into<Diagnostic>) {
+        if self.whole {
+            self.report(error);
+        }
     }
 
     /// What a name stands for, which counts as using it.
@@ -188,7 +201,7 @@ impl<'p> Checker<'p> {
             }
             at = scope.parent;
         }
-        Found::Nothing
+        if self.whole { Found::Nothing } else { Found::Silent }
     }
 
     /// Whether a name of a scope is used anywhere.

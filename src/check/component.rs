@@ -52,7 +52,7 @@ impl<'p> Checker<'p> {
             }
         }
         if once.first("what it sits on").is_none() {
-            self.report(ConstructError::NoSits { component: component.name.text.clone(), span: component.name.span });
+            self.report_missing(ConstructError::NoSits { component: component.name.text.clone(), span: component.name.span });
         }
         self.unused_locals(&env);
     }

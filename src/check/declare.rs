@@ -8,7 +8,7 @@ use super::program::{Entity, ScopeId};
 use crate::diagnostic::nearest;
 use crate::source::Span;
 use crate::syntax::ast::{Expr, ExprKind, Limits, Name, Param, Parameter, Size, TextPart};
-use std::collections::{BTreeSet, HashMap};
+use std::collections::HashMap;
 use std::rc::Rc;
 
 impl<'p> Checker<'p> {
@@ -98,12 +98,12 @@ impl<'p> Checker<'p> {
             Limits::OneOf(choices) => choices.as_slice(),
             _ => &[],
         };
-        let mut words = BTreeSet::new();
+        let mut words = Vec::new();
         for choice in choices {
             if let ExprKind::Reference(name) = &choice.kind
                 && matches!(self.find(&name.text, env), Found::Entities(all) if all.first() == Some(&Entity::Choice))
             {
-                words.insert(name.text.clone());
+                words.push(name.text.clone());
             }
         }
         let default = self.value(&param.default, env);
@@ -178,7 +178,7 @@ impl<'p> Checker<'p> {
                 let names = self.program.params.iter().map(|d| d.item.name.text.as_str());
                 let nearest = nearest(&name.text, names).map(str::to_owned);
                 let is = entities.first().map(|e| e.what());
-                self.report(SizeError::Unknown { name: name.text.clone(), span: name.span, nearest, is });
+                self.report_missing(SizeError::Unknown { name: name.text.clone(), span: name.span, nearest, is });
                 self.value(&setting.value, env);
                 continue;
             };
@@ -203,7 +203,7 @@ impl<'p> Checker<'p> {
         let fields: Vec<_> = sort.fields().iter().filter(lacks).map(|f| f.name).collect();
         if !fields.is_empty() {
             let material = &material.name;
-            self.report(MaterialError::Missing { material: material.text.clone(), sort: sort.name(), fields, span: material.span });
+            self.report_missing(MaterialError::Missing { material: material.text.clone(), sort: sort.name(), fields, span: material.span });
         }
     }
 

@@ -32,15 +32,14 @@ impl<'p> Checker<'p> {
         match self.thing(expr, env) {
             Thing::Value(kind) => kind,
             Thing::Panel(facts) => {
-                let help = format!("read something of it: `{}.width`, or the length of an edge, `{}.… .length`", facts.name, facts.name);
+                let edge = facts.listed().into_iter().next().map_or_else(String::new, |e| format!(", `{}.{e}.length`", facts.name));
+                let help = format!("read something of it: `{}.width`{edge}", facts.name);
                 self.not_a_value(expr, "a panel", help)
             }
             Thing::Edge => {
-                let name = match &expr.kind {
-                    ExprKind::Member { member, .. } => member.text.clone(),
-                    _ => String::new(),
-                };
-                self.not_a_value(expr, "an edge", format!("read its length: `….{name}.length`"))
+                let mut text = String::new();
+                super::walk::expr(expr, &mut |mention| text = mention.text());
+                self.not_a_value(expr, "an edge", format!("read its length: `{text}.length`"))
             }
         }
     }

@@ -2,7 +2,6 @@
 
 use super::goods::{FieldKind, Sort};
 use crate::quantity::{Currency, Dimension};
-use std::collections::BTreeSet;
 use std::rc::Rc;
 
 /// The kind of a value.
@@ -16,8 +15,8 @@ pub(super) enum Kind {
     Truth,
     /// Text.
     Text,
-    /// One of these words.
-    Word(Rc<BTreeSet<String>>),
+    /// One of these words, in source order.
+    Word(Rc<Vec<String>>),
     /// A point on a panel.
     Point,
     /// A list of values alike.
@@ -46,7 +45,7 @@ impl Kind {
 
     /// One word.
     pub(super) fn word(word: &str) -> Self {
-        Self::Word(Rc::new(BTreeSet::from([word.to_owned()])))
+        Self::Word(Rc::new(vec![word.to_owned()]))
     }
 
     /// The kind that a parameter states; `word` is any word.
@@ -105,7 +104,7 @@ impl Kind {
             (Self::Any, _) | (_, Self::Any) | (Self::Material(_), Self::Material(None)) | (Self::Material(None), Self::Material(_)) => true,
             (Self::Quantity(a, _), Self::Quantity(b, _)) => a == b,
             (Self::List(a), Self::List(b)) => a.fits(b),
-            (Self::Word(a), Self::Word(b)) => !a.is_disjoint(b),
+            (Self::Word(a), Self::Word(b)) => a.iter().any(|word| b.contains(word)),
             (a, b) => a == b,
         }
     }
@@ -114,7 +113,10 @@ impl Kind {
     pub(super) fn or(&self, other: &Self) -> Option<Self> {
         match (self, other) {
             (Self::Any, _) | (_, Self::Any) => Some(Self::Any),
-            (Self::Word(a), Self::Word(b)) => Some(Self::Word(Rc::new(a.union(b).cloned().collect()))),
+            (Self::Word(a), Self::Word(b)) => {
+                let more = b.iter().filter(|word| !a.contains(word));
+                Some(Self::Word(Rc::new(a.iter().chain(more).cloned().collect())))
+            }
             (Self::Material(a), Self::Material(b)) => Some(Self::Material(a.filter(|_| a == b))),
             (Self::Quantity(a, c), Self::Quantity(b, d)) if a == b => Some(Self::Quantity(*a, c.filter(|_| c == d))),
             (Self::List(a), Self::List(b)) => a.or(b).map(|k| Self::List(Box::new(k))),
@@ -225,7 +227,7 @@ mod tests {
         assert!(!Want::Points.takes(&Kind::LENGTH) && Want::Points.takes(&Kind::Point));
         assert!(Kind::Material(None).fits(&Kind::Material(Some(Sort::Cloth))));
         assert!(!Kind::Material(Some(Sort::Cord)).fits(&Kind::Material(Some(Sort::Cloth))));
-        assert!(Kind::word("a").fits(&Kind::Word(Rc::new(BTreeSet::from(["a".into(), "b".into()])))));
+        assert!(Kind::word("a").fits(&Kind::Word(Rc::new(vec!["a".into(), "b".into()]))));
         assert!(!Kind::word("c").fits(&Kind::word("a")));
     }
 }

@@ -33,6 +33,8 @@ pub(super) struct Lifted {
     pub imports: Vec<Import>,
     /// The files that are not the library's.
     pub own_files: HashSet<FileId>,
+    /// Whether the main file was read whole.
+    pub whole: bool,
     /// The scope of the main file.
     pub main_scope: ScopeId,
 }
@@ -66,7 +68,15 @@ struct Lifting<'a> {
 pub(super) fn lift(modules: Vec<Module>, problems: &mut Problems) -> Lifted {
     let program = Program { scopes: vec![built_in_scope()], ..Program::default() };
     let own_files = modules.iter().filter(|m| !m.path.starts_with("std.")).map(|m| m.file).collect();
-    let out = Lifted { program, broken: HashSet::new(), conditions: Vec::new(), imports: Vec::new(), own_files, main_scope: ScopeId(1) };
+    let out = Lifted {
+        program,
+        broken: HashSet::new(),
+        conditions: Vec::new(),
+        imports: Vec::new(),
+        own_files,
+        whole: modules.first().is_some_and(|m| m.whole),
+        main_scope: ScopeId(1),
+    };
     let mut lifting = Lifting { out, problems, sites: vec![IndexMap::new()] };
     let (mut links, mut designs) = (Vec::new(), Vec::new());
     for (index, module) in modules.into_iter().enumerate() {
@@ -186,7 +196,9 @@ impl Lifting<'_> {
     fn design(&mut self, designs: Vec<ast::Design>, main: FileId) {
         let mut designs = designs.into_iter();
         let Some(design) = designs.next() else {
-            self.problems.push(ModuleError::NoDesign { span: Span::new(main, 0, 0) });
+            if self.out.whole {
+                self.problems.push(ModuleError::NoDesign { span: Span::new(main, 0, 0) });
+            }
             return;
         };
         for other in designs {

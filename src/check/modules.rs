@@ -38,7 +38,7 @@ struct Reading<'a> {
 /// The main file and all it reaches; the main file first.
 pub(super) fn read(main: FileId, file: ast::File, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Vec<Module> {
     let path = sources.get(main).map_or_else(String::new, |f| f.name.clone());
-    let first = Module { path, file: main, ast: file, reaches: Vec::new(), whole: true };
+    let first = Module { path, file: main, ast: file, reaches: Vec::new(), whole: !problems.has_errors() };
     let mut reading = Reading { loader, sources, problems, modules: vec![first], by_path: HashMap::new(), open: Vec::new(), full: false };
     reading.follow(0);
     reading.modules
@@ -88,7 +88,7 @@ impl Reading<'_> {
         }
         if self.modules.len() >= MOST_MODULES {
             if !self.full {
-                self.problems.push(ModuleError::TooMany { limit: MOST_MODULES, span: path.span });
+                self.problems.push(ModuleError::TooMany { path: path.text.clone(), limit: MOST_MODULES, span: path.span });
             }
             self.full = true;
             return None;

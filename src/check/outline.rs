@@ -48,9 +48,9 @@ impl<'p> Checker<'p> {
         }
         self.closes(&edges);
         if edges.is_empty() {
-            self.report(OutlineError::NoEdges { span: whole });
+            self.report_missing(OutlineError::NoEdges { span: whole });
         } else if once.first("`start`").is_none() {
-            self.report(OutlineError::NoStart { span: whole });
+            self.report_missing(OutlineError::NoStart { span: whole });
         }
     }
 
@@ -79,7 +79,7 @@ impl<'p> Checker<'p> {
             }
         }
         if let Some(to) = &last.to {
-            self.report(OutlineError::Open { edge: last_edge.name.text.clone(), span: last.span, target: Some(to.span) });
+            self.report_missing(OutlineError::Open { edge: last_edge.name.text.clone(), span: last.span, target: Some(to.span) });
         }
     }
 

@@ -33,11 +33,11 @@ impl<'p> Checker<'p> {
         let (name, span) = (panel.name.text.clone(), panel.name.span);
         match cover(&panel.items, &|i| matches!(i, PanelItem::Shape(_))) {
             Cover::Always => {}
-            found => self.report(ConstructError::NoShape { panel: name.clone(), span, partly: found == Cover::Sometimes }),
+            found => self.report_missing(ConstructError::NoShape { panel: name.clone(), span, partly: found == Cover::Sometimes }),
         }
         match cover(&panel.items, &|i| matches!(i, PanelItem::Cut(_))) {
             Cover::Always => {}
-            found => self.report(ConstructError::NoCut { panel: name, span, partly: found == Cover::Sometimes }),
+            found => self.report_missing(ConstructError::NoCut { panel: name, span, partly: found == Cover::Sometimes }),
         }
         self.unused_locals(&env);
     }

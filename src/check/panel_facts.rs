@@ -17,8 +17,8 @@ pub(super) struct PanelFacts {
     /// Every name that an edge may have, and whether a maker would list it:
     /// a corner's new edge is known by both orders of its names, and has one of them.
     pub edges: IndexMap<String, bool>,
-    /// Named parts of edges.
-    pub parts: IndexMap<String, IndexSet<String>>,
+    /// The ends from which edges are tapered.
+    pub tapers: IndexMap<String, IndexSet<String>>,
     /// Lines marked on it, which a seam may join to.
     pub lines: IndexSet<String>,
     /// Edges as the outline names them, before anything is renamed.
@@ -44,6 +44,13 @@ impl PanelFacts {
         self.edges.iter().filter(|(_, listed)| **listed).map(|(name, _)| name.clone()).collect()
     }
 
+    /// The parts that an edge's tapers make: `tapered` after the one, or one after each end.
+    fn parts(&self, edge: &str) -> Vec<String> {
+        let Some(ends) = self.tapers.get(edge) else { return Vec::new() };
+        let tapered = |end: &String| if ends.len() == 1 { "tapered".to_owned() } else { format!("tapered_{end}") };
+        std::iter::once("straight".to_owned()).chain(ends.iter().map(tapered)).collect()
+    }
+
     fn add_edges(&mut self, items: &[OutlineItem]) {
         let names = items.iter().filter_map(|i| if let OutlineItem::Edge(edge) = i { Some(&edge.name.text) } else { None });
         self.edges.extend(names.map(|n| (n.clone(), true)));
@@ -52,7 +59,7 @@ impl PanelFacts {
     /// Takes over the finished outline of another panel.
     fn add_outline_of(&mut self, other: &Self) {
         self.edges.extend(other.edges.iter().map(|(n, l)| (n.clone(), *l)));
-        self.parts.extend(other.parts.iter().map(|(n, p)| (n.clone(), p.clone())));
+        self.tapers.extend(other.tapers.iter().map(|(n, t)| (n.clone(), t.clone())));
         self.whole &= other.whole;
     }
 }
@@ -80,7 +87,7 @@ impl<'p> Checker<'p> {
                 _ => {}
             }
         }
-        facts.whole &= shaped;
+        facts.whole &= shaped && self.whole;
         facts.drawn = facts.edges.keys().cloned().collect();
         read_copies(&cuts, &mut facts);
         rename(&all, &mut facts);
@@ -117,9 +124,13 @@ impl<'p> Checker<'p> {
 
     /// A part that an edge of a panel must have.
     pub(super) fn part_of(&mut self, facts: &PanelFacts, edge: &Name, part: &Name) {
-        let parts: Vec<String> = facts.parts.get(&edge.text).into_iter().flatten().cloned().collect();
-        if facts.whole && !parts.contains(&part.text) {
-            self.report(NameError::UnknownPart { edge: edge.text.clone(), part: part.text.clone(), span: part.span, parts });
+        let parts = facts.parts(&edge.text);
+        // Which of several tapers are there may depend on a `when`, so `tapered` by itself may be right too.
+        let is_part = parts.contains(&part.text) || (!parts.is_empty() && part.text == "tapered");
+        if facts.whole && !is_part {
+            let nearest = nearest(&part.text, parts.iter().map(String::as_str)).map(str::to_owned);
+            let (edge, part, span) = (edge.text.clone(), part.text.clone(), part.span);
+            self.report(NameError::UnknownPart { edge, part, span, nearest, parts });
         }
     }
 
@@ -172,8 +183,7 @@ fn reshape(item: &PanelItem, facts: &mut PanelFacts) {
         }
         PanelItem::Taper(taper) => {
             for edge in &taper.edges {
-                let parts = facts.parts.entry(edge.text.clone()).or_default();
-                parts.extend(["straight".to_owned(), "tapered".to_owned(), format!("tapered_{}", taper.from.text)]);
+                facts.tapers.entry(edge.text.clone()).or_default().insert(taper.from.text.clone());
             }
         }
         PanelItem::Mark(mark) => {

@@ -59,7 +59,7 @@ impl<'p> Checker<'p> {
         let (name, span) = (seam.name.text.clone(), seam.name.span);
         match cover(&seam.items, &|i| matches!(i, SeamItem::Join { .. } | SeamItem::Stack { .. })) {
             Cover::Always => {}
-            found => self.report(SeamError::NoForm { seam: name.clone(), span, partly: found == Cover::Sometimes }),
+            found => self.report_missing(SeamError::NoForm { seam: name.clone(), span, partly: found == Cover::Sometimes }),
         }
         for (item, _) in items {
             match (describe(item), join, stack) {
@@ -79,11 +79,11 @@ impl<'p> Checker<'p> {
             return;
         }
         if once.first("`sew`").is_none() {
-            self.report(SeamError::NotSewn { seam: name, span });
+            self.report_missing(SeamError::NotSewn { seam: name, span });
         }
         match (once.first("`opening`"), once.first("`close`")) {
-            (Some(span), None) => self.report(SeamError::NoClose { span }),
-            (None, Some(span)) => self.report(SeamError::NoOpening { span }),
+            (Some(span), None) => self.report_missing(SeamError::NoClose { span }),
+            (None, Some(span)) => self.report_missing(SeamError::NoOpening { span }),
             _ => {}
         }
     }
@@ -182,10 +182,10 @@ impl<'p> Checker<'p> {
         }
         let (name, span) = (quilt.name.text.clone(), quilt.name.span);
         if once.first("`layers`").is_none() {
-            self.report(SeamError::NoLayers { quilt: name.clone(), span });
+            self.report_missing(SeamError::NoLayers { quilt: name.clone(), span });
         }
         if !quilted {
-            self.report(SeamError::NothingQuilted { quilt: name, span });
+            self.report_missing(SeamError::NothingQuilted { quilt: name, span });
         }
     }
 

@@ -3,7 +3,7 @@
 use super::{Program, check};
 use crate::diagnostic::Problems;
 use crate::source::{LoadError, Loaded, Loader, SourceMap};
-use crate::stdlib::WithLibrary;
+use crate::stdlib::{Nothing, WithLibrary};
 use std::path::{Path, PathBuf};
 
 /// Serves the files of a folder, as the command line's loader does.
@@ -31,15 +31,21 @@ impl Folder {
 /// Checks a file of a folder; the report as text stands beside what was found.
 fn run(folder: &Path, name: &str) -> (Option<Program>, Problems, SourceMap) {
     let text = std::fs::read_to_string(folder.join(name)).unwrap();
-    run_text(folder, name, &text)
+    run_text(&WithLibrary(Folder(folder.to_owned())), name, &text)
 }
 
-fn run_text(folder: &Path, name: &str, text: &str) -> (Option<Program>, Problems, SourceMap) {
+fn run_text(loader: &dyn Loader, name: &str, text: &str) -> (Option<Program>, Problems, SourceMap) {
     let (mut sources, mut problems) = (SourceMap::default(), Problems::default());
     let main = sources.add(name, text);
     let file = crate::syntax::parse(main, text, &mut problems);
-    let program = check(main, file, &WithLibrary(Folder(folder.to_owned())), &mut sources, &mut problems);
+    let program = check(main, file, loader, &mut sources, &mut problems);
     (program, problems, sources)
+}
+
+/// The codes of a design's items, in source order.
+fn codes(items: &str) -> Vec<&'static str> {
+    let (_, problems, _) = run_text(&WithLibrary(Nothing), "main.fell", items);
+    problems.sorted().iter().map(|d| d.code).collect()
 }
 
 fn shown(problems: &Problems, sources: &SourceMap) -> String {
@@ -67,17 +73,124 @@ fn examples_are_in_order() {
 
 #[test]
 fn the_library_is_in_order() {
-    let (mut sources, mut problems) = (SourceMap::default(), Problems::default());
     let text: String = crate::stdlib::modules()
         .map(|(path, source)| {
             let file = crate::syntax::parse(crate::source::FileId(0), source, &mut Problems::default());
             format!("use {path} {{ {} }}\n", file.declarations.first().unwrap().name().text)
         })
         .collect();
-    let main = sources.add("main.fell", text.as_str());
-    let file = crate::syntax::parse(main, &text, &mut problems);
-    let program = check(main, file, &WithLibrary(Folder(root())), &mut sources, &mut problems);
+    let (program, mut problems, sources) = run_text(&WithLibrary(Nothing), "main.fell", &text);
     problems.retain(|d| d.code != "no-design" && d.code != "unused-import");
     assert!(problems.is_empty(), "{}", shown(&problems, &sources));
     assert!(program.is_none(), "a file without a design is no program");
+}
+
+/// Serves `m1`, `m2`, …, each of which imports the next.
+struct Chain(usize);
+
+impl Loader for Chain {
+    fn load(&self, path: &str) -> Result<Loaded, LoadError> {
+        let number: usize = path.trim_start_matches('m').parse().unwrap();
+        let next = number + 1;
+        let import = if number < self.0 {
+            format!("use m{next} {{ a{next} }}\nlet a{number} = a{next}\n")
+        } else {
+            format!("let a{number} = 1 m\n")
+        };
+        Ok(Loaded { name: format!("{path}.fell"), text: import })
+    }
+}
+
+const CHAIN: &str = "use m1 { a1 }\ndesign d { require a1 == 1 m else \"no\" }";
+
+#[test]
+fn a_chain_of_modules_is_followed_up_to_the_limit() {
+    let (program, problems, sources) = run_text(&Chain(150), "main.fell", CHAIN);
+    assert!(problems.is_empty(), "{}", shown(&problems, &sources));
+    assert_eq!(program.unwrap().constants.len(), 150);
+    let (program, problems, _) = run_text(&Chain(1000), "main.fell", CHAIN);
+    assert!(program.is_none());
+    assert_eq!(problems.sorted().iter().map(|d| d.code).collect::<Vec<_>>(), ["module-unreadable"]);
+}
+
+/// A module that can't be read whole.
+struct Broken;
+
+impl Loader for Broken {
+    fn load(&self, path: &str) -> Result<Loaded, LoadError> {
+        Ok(Loaded { name: format!("{path}.fell"), text: "let a = \nlet hem = (".to_owned() })
+    }
+}
+
+#[test]
+fn one_mistake_is_reported_once() {
+    let text = "use broken { hem }\ndesign d { let w = hem + 1 m  require w > hem else \"no\" }";
+    let (_, problems, _) = run_text(&Broken, "main.fell", text);
+    assert!(problems.sorted().iter().all(|d| d.labels.first().is_some_and(|l| l.span.file.0 == 1)));
+    // What seems to be missing may stand in what could not be read.
+    assert_eq!(codes("design d { let a = 1 m +\n let b = }\n design e { require c > 1 m else \"no\" }").first(), Some(&"syntax"));
+    // What comes of an unknown name is silent, and so is what only seems unused because of it.
+    assert_eq!(codes("design d { param a = 1 m  let b = c + 1 m  require b > 2 g else \"no\" }"), ["unknown-name"]);
+    assert_eq!(codes("design d { let a = 1 m + 1 g  let b = 2 * a  require b > 1 m else \"no\" }"), ["dimension-mismatch"]);
+}
+
+#[test]
+fn independent_mistakes_are_all_reported() {
+    let text = "design d { let a = b  let c = 1 m + 1 g  require sqrt(1 m) > 1 else \"no\"  size s { e = 1 }  size s { } }";
+    let found = codes(text);
+    for code in ["unknown-name", "dimension-mismatch", "impossible-root", "size-unknown-parameter", "name-declared-twice"] {
+        assert!(found.contains(&code), "{code} is not in {found:?}");
+    }
+}
+
+#[test]
+fn ten_thousand_lets_in_a_chain() {
+    let mut text = "design d {\n  let a0 = 1 mm\n".to_owned();
+    for i in 1..10_000 {
+        // Written from the last to the first would be as good: order carries no meaning.
+        text.push_str(&format!("  let a{i} = a{} + 1 mm\n", i - 1));
+    }
+    text.push_str("  require a9999 > 1 m else \"no\"\n}");
+    let (program, problems, sources) = run_text(&Nothing, "main.fell", &text);
+    assert!(problems.is_empty(), "{}", shown(&problems, &sources));
+    assert_eq!(program.unwrap().constants.len(), 10_000);
+}
+
+#[test]
+fn names_of_branches_that_exclude_each_other() {
+    let text = "design d { param wide = yes  when wide { let w = 2 m } else when not wide { let w = 1 m } else { let w = 3 m }  require w > 1 mm else \"no\" }";
+    assert_eq!(codes(text), Vec::<&str>::new());
+}
+
+#[test]
+fn edges_after_renaming_and_corners() {
+    let panel = |lines: &str| {
+        format!(
+            "use std.cloths {{ light_nylon }}\nuse std.shapes {{ rectangle }}\ndesign d {{ panel p {{ cut 1 of light_nylon  shape rectangle(width: 1 m, height: 1 m)  allow 1 cm\n{lines} }} }}"
+        )
+    };
+    // Two edges may change names with each other.
+    assert_eq!(codes(&panel("rename head to foot  rename foot to head  allow 2 cm on head")), Vec::<&str>::new());
+    assert_eq!(codes(&panel("rename head to foot")), ["name-declared-twice"]);
+    assert_eq!(codes(&panel("rename top to mouth")), ["unknown-edge"]);
+    // A corner's new edge has one of two names; which, the outline's direction tells.
+    assert_eq!(codes(&panel("round corner head-left by 3 cm  allow 2 cm on left_head")), Vec::<&str>::new());
+    assert_eq!(codes(&panel("box corner head-left by 3 cm  allow 2 cm on head_left")), ["unknown-edge"]);
+    assert_eq!(codes(&panel("box corner head-left by 3 cm  allow 2 cm on head_left_2")), Vec::<&str>::new());
+}
+
+#[test]
+fn functions_without_kinds_take_those_of_each_call() {
+    let text = |call: &str| format!("design d {{ fn twice(a) = 2 * a  fn sum_of(a, b = 1 m) = twice(a) + b  require {call} else \"no\" }}");
+    assert_eq!(codes(&text("sum_of(1 m) > 1 m")), Vec::<&str>::new());
+    assert_eq!(codes(&text("sum_of(1 g) > 1 m")), ["dimension-mismatch"]);
+    assert_eq!(codes(&text("twice(1 g) > 1 g")), ["unused-function"]);
+}
+
+#[test]
+fn readings_below_zero_and_their_differences() {
+    let text = |condition: &str| format!("design d {{ require {condition} else \"no\" }}");
+    assert_eq!(codes(&text("-4 degC < 4 degC")), Vec::<&str>::new());
+    assert_eq!(codes(&text("4 degC - -4 degC == 8 K")), Vec::<&str>::new());
+    assert_eq!(codes(&text("4 degC + 4 degC > 4 degC")), ["temperature-reading"]);
 }

@@ -5,6 +5,7 @@ use super::error::{ModuleError, Unused, UnusedThing};
 use super::kind::Kind;
 use super::lift::Lifted;
 use super::program::{Entity, ScopeId};
+use std::collections::HashSet;
 
 impl<'p> Checker<'p> {
     /// Names of a body that nothing in it uses.
@@ -12,13 +13,18 @@ impl<'p> Checker<'p> {
         for (name, local) in env.own() {
             if let Some(span) = local.span.filter(|s| !local.used.get() && self.own_files.contains(&s.file)) {
                 let is = if local.is == "a parameter" { UnusedThing::Parameter } else { UnusedThing::Let };
-                self.report(Unused { name: (*name).to_owned(), is, span });
+                self.unused.push(Unused { name: (*name).to_owned(), is, span });
             }
         }
     }
 
-    /// Declarations of the main file and its design, and imports of every file.
+    /// Declarations of the main file and its design, and imports of every file. While anything is wrong this is
+    /// not looked at: what seems unused may be what was meant.
     pub(super) fn unused_declarations(&mut self, lifted: &Lifted) {
+        if self.problems.has_errors() {
+            return;
+        }
+        std::mem::take(&mut self.unused).into_iter().for_each(|unused| self.report(unused));
         for import in &lifted.imports {
             if self.own_files.contains(&import.name.span.file) && !self.is_used(import.scope, &import.name.text) {
                 let (name, module, span) = (import.name.text.clone(), import.module.clone(), import.name.span);
@@ -33,13 +39,13 @@ impl<'p> Checker<'p> {
 
     fn unused_in(&mut self, scope: ScopeId, lifted: &Lifted) {
         let Some(names) = self.program.scopes.get(scope.index()).map(|s| &s.names) else { return };
+        let imported: HashSet<&str> = lifted.imports.iter().filter(|i| i.scope == scope).map(|i| i.name.text.as_str()).collect();
         for (name, entities) in names {
-            if self.is_used(scope, name) {
+            if self.is_used(scope, name) || imported.contains(name.as_str()) {
                 continue;
             }
             for entity in entities {
-                let imported = scope == lifted.main_scope && lifted.imports.iter().any(|i| i.scope == scope && i.name.text == *name);
-                if let (Some(is), Some(declared), false) = (self.sort_of_unused(*entity), self.program.name_of(*entity), imported) {
+                if let (Some(is), Some(declared)) = (self.sort_of_unused(*entity), self.program.name_of(*entity)) {
                     self.report(Unused { name: name.clone(), is, span: declared.span });
                 }
             }

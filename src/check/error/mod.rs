@@ -29,7 +29,6 @@ pub const CODES: &[&str] = &[
     "module-unreadable",
     "module-reserved",
     "module-cycle",
-    "too-many-modules",
     "import-missing",
     "import-clash",
     "unused-import",

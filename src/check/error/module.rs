@@ -18,7 +18,7 @@ pub(in crate::check) enum ModuleError {
     /// Modules that import each other in a ring; `chain` starts and ends with the same name.
     Cycle { chain: Vec<String>, span: Span },
     /// More modules than are read.
-    TooMany { limit: usize, span: Span },
+    TooMany { path: String, limit: usize, span: Span },
     /// The module declares no such name.
     NoSuchName { module: String, name: String, span: Span, nearest: Option<String>, imported_there: bool },
     /// An imported name that is already taken in this file.
@@ -61,9 +61,9 @@ impl From<ModuleError> for Diagnostic {
                 "this import closes the ring",
             )
             .help("move what both need into a third file, and import it from there"),
-            ModuleError::TooMany { limit, span } => {
-                Self::error("too-many-modules", format!("more than {limit} files are imported"), span, "this one is past the limit")
-                    .help("join small files into larger ones")
+            ModuleError::TooMany { path, limit, span } => {
+                let headline = format!("`{path}` can't be read: {limit} files are read already, and that is the limit");
+                Self::error("module-unreadable", headline, span, "asked for here").help("join small files into larger ones")
             }
             ModuleError::NoSuchName { module, name, span, nearest, imported_there } => {
                 let headline = format!("`{module}` declares no `{name}`");

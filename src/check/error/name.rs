@@ -24,7 +24,7 @@ pub(in crate::check) enum NameError {
     /// A panel has no edge of this name.
     UnknownEdge { panel: String, edge: String, span: Span, nearest: Option<String>, edges: Vec<String> },
     /// An edge has no part of this name.
-    UnknownPart { edge: String, part: String, span: Span, parts: Vec<String> },
+    UnknownPart { edge: String, part: String, span: Span, nearest: Option<String>, parts: Vec<String> },
     /// A panel cut several times is pointed at without saying which copy.
     WhichCopy { panel: String, span: Span, count: f64, copies: Vec<String> },
     /// A value has no part of this name to read.
@@ -86,12 +86,12 @@ impl From<NameError> for Diagnostic {
             }
             NameError::Cycle { chain, links } => cycle(&chain, links),
             NameError::UnknownEdge { panel, edge, span, nearest, edges } => unknown_edge(&panel, &edge, span, nearest.as_deref(), &edges),
-            NameError::UnknownPart { edge, part, span, parts } => {
+            NameError::UnknownPart { edge, part, span, nearest, parts } => {
                 let error = Self::error("unknown-part", format!("edge `{edge}` has no part called `{part}`"), span, "no such part");
-                if parts.is_empty() {
-                    error.help("only a tapered edge has parts: `straight` and `tapered`")
-                } else {
-                    error.help(format!("its parts are {}", all_of(&parts)))
+                match nearest {
+                    Some(_) => suggest(error, span, nearest.as_deref()),
+                    None if parts.is_empty() => error.help("only a tapered edge has parts: `straight` and `tapered`"),
+                    None => error.help(format!("its parts are {}", all_of(&parts))),
                 }
             }
             NameError::WhichCopy { panel, span, count, copies } => which_copy(&panel, span, count, &copies),

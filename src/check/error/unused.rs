@@ -37,17 +37,17 @@ impl From<Unused> for Diagnostic {
     fn from(unused: Unused) -> Self {
         let (code, what, help) = match unused.is {
             UnusedThing::Parameter => {
-                ("unused-parameter", "parameter", "whoever changes it will wonder why nothing happens: use it, or take it out")
+                ("unused-parameter", "parameter ", "whoever changes it will wonder why nothing happens: use it, or take it out")
             }
-            UnusedThing::Let => ("unused-let", "`let`", "use it, or take it out"),
+            UnusedThing::Let => ("unused-let", "", "use it, or take it out"),
             UnusedThing::Material => {
-                ("unused-material", "material", "nothing is cut from it or set with it: it will not be on the list of what to buy")
+                ("unused-material", "material ", "nothing is cut from it or set with it: it will not be on the list of what to buy")
             }
-            UnusedThing::Function => ("unused-function", "function", "use it, or take it out"),
-            UnusedThing::Component => ("unused-component", "component", "set it on an edge with `attach`, or take it out"),
-            UnusedThing::Outline => ("unused-outline", "outline", "cut a panel to it with `shape`, or take it out"),
-            UnusedThing::Finish => ("unused-finish", "finish", "name it after `with`, or take it out"),
+            UnusedThing::Function => ("unused-function", "function ", "use it, or take it out"),
+            UnusedThing::Component => ("unused-component", "component ", "set it on an edge with `attach`, or take it out"),
+            UnusedThing::Outline => ("unused-outline", "outline ", "cut a panel to it with `shape`, or take it out"),
+            UnusedThing::Finish => ("unused-finish", "finish ", "name it after `with`, or take it out"),
         };
-        Self::warning(code, format!("{what} `{}` is never used", unused.name), unused.span, "not used").help(help)
+        Self::warning(code, format!("{what}`{}` is never used", unused.name), unused.span, "not used").help(help)
     }
 }
