@@ -4,35 +4,6 @@ use super::{Program, check};
 use crate::diagnostic::Problems;
 use crate::source::{LoadError, Loaded, Loader, SourceMap};
 use crate::stdlib::{Nothing, WithLibrary};
-use std::path::{Path, PathBuf};
-
-/// Serves the files of a folder, as the command line's loader does.
-struct Folder(PathBuf);
-
-impl Loader for Folder {
-    fn load(&self, path: &str) -> Result<Loaded, LoadError> {
-        let relative = format!("{}.fell", path.replace('.', "/"));
-        match std::fs::read_to_string(self.0.join(&relative)) {
-            Ok(text) => Ok(Loaded { name: relative, text }),
-            Err(_) => Err(LoadError::Missing { known: self.known() }),
-        }
-    }
-}
-
-impl Folder {
-    fn known(&self) -> Vec<String> {
-        let entries = std::fs::read_dir(&self.0).into_iter().flatten().flatten();
-        let mut names: Vec<_> = entries.filter_map(|e| e.file_name().to_str()?.strip_suffix(".fell").map(str::to_owned)).collect();
-        names.sort();
-        names
-    }
-}
-
-/// Checks a file of a folder; the report as text stands beside what was found.
-fn run(folder: &Path, name: &str) -> (Option<Program>, Problems, SourceMap) {
-    let text = std::fs::read_to_string(folder.join(name)).unwrap();
-    run_text(&WithLibrary(Folder(folder.to_owned())), name, &text)
-}
 
 fn run_text(loader: &dyn Loader, name: &str, text: &str) -> (Option<Program>, Problems, SourceMap) {
     let (mut sources, mut problems) = (SourceMap::default(), Problems::default());
@@ -51,24 +22,6 @@ fn codes(items: &str) -> Vec<&'static str> {
 fn shown(problems: &Problems, sources: &SourceMap) -> String {
     use crate::diagnostic::{Look, render_text};
     render_text(problems, sources, Look { colour: false, width: 120 })
-}
-
-fn root() -> PathBuf {
-    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
-}
-
-#[test]
-fn examples_are_in_order() {
-    for entry in std::fs::read_dir(root().join("examples")).unwrap() {
-        let folder = entry.unwrap().path();
-        let name = format!("{}.fell", folder.file_name().unwrap().to_str().unwrap());
-        if !folder.join(&name).exists() {
-            continue;
-        }
-        let (program, problems, sources) = run(&folder, &name);
-        assert!(problems.is_empty(), "{}", shown(&problems, &sources));
-        assert!(program.is_some_and(|p| !p.panels.is_empty() && p.design_scope.is_some()));
-    }
 }
 
 #[test]
