@@ -276,13 +276,8 @@ fn close(input: &PanelInput, paths: &mut [Path], report: &mut Report<'_>) -> Opt
         let (Some(start), Some(edge), Some(after)) = (starts.get(next), input.edges.get(i), input.edges.get(next)) else { continue };
         let gap = path.end().distance(*start);
         if gap > GAP {
-            report.push(OutlineError::NotClosed {
-                edge: edge.name.clone(),
-                next: after.name.clone(),
-                gap,
-                span: edge.span,
-                next_span: after.span,
-            });
+            let (edge_name, next_name) = (edge.name.clone(), after.name.clone());
+            report.push(OutlineError::NotClosed { edge: edge_name, next: next_name, gap, span: edge.span });
             sound = None;
         }
         if let Some(Segment::Line { end } | Segment::Arc { end, .. } | Segment::Cubic { end, .. }) = path.segments.last_mut() {

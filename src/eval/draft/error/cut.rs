@@ -1,6 +1,6 @@
 //! What can be wrong between the finished outline and the cut line: allowances, hems, their corners.
 
-use super::{InPanel, mm, pair};
+use super::{InPanel, also, mm, pair};
 use crate::diagnostic::Diagnostic;
 use crate::source::Span;
 
@@ -67,7 +67,7 @@ fn allowance(panel: &str, error: CutError) -> Diagnostic {
                 ),
             };
             let d = Diagnostic::error("allowance-crosses", headline, first_span, "");
-            let d = if first == second { d } else { d.and(second_span, "too near this edge") };
+            let d = also(d, second_span, "too near this edge");
             d.help("There is no cloth to cut both from. Make the allowances smaller, or the gap between the edges wider.")
         }
         CutError::TooShort { edge, length, neighbours: (before, before_by, after, after_by), span } => {

@@ -10,6 +10,7 @@ pub(crate) use outline::OutlineError;
 
 use crate::diagnostic::{Diagnostic, Problems, Severity};
 use crate::quantity::{Length, Style, format_length, format_length_fine};
+use crate::source::Span;
 
 /// Every code of drafting.
 pub const CODES: &[&str] = &[
@@ -92,6 +93,12 @@ impl<'a> Report<'a> {
     pub(crate) const fn has_failed(&self) -> bool {
         self.failed
     }
+}
+
+/// Another place with its part in the matter, unless it is the place already shown: edges of a called outline share one.
+fn also(diagnostic: Diagnostic, span: Span, label: &'static str) -> Diagnostic {
+    let shown = diagnostic.labels.iter().any(|l| l.span == span);
+    if shown { diagnostic } else { diagnostic.and(span, label) }
 }
 
 /// A length as a tape shows it.

@@ -1,6 +1,6 @@
 //! What can be wrong with the finished outline: its edges, tapers and corners.
 
-use super::{InPanel, list, mm, pair};
+use super::{InPanel, also, list, mm, pair};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::source::Span;
 
@@ -14,7 +14,7 @@ pub(crate) enum OutlineError {
     /// No edges, or an outline with nothing inside.
     Empty { span: Span },
     /// An edge that ends away from the next one's start.
-    NotClosed { edge: String, next: String, gap: f64, span: Span, next_span: Span },
+    NotClosed { edge: String, next: String, gap: f64, span: Span },
     /// Two edges, or one, cross; `drawn` when the outline as drawn did not, and tapers or corners are to blame.
     Crosses { first: String, second: String, drawn: bool, first_span: Span, second_span: Span },
     /// An edge without length.
@@ -89,14 +89,13 @@ fn shape(panel: &str, error: OutlineError) -> Diagnostic {
             };
             Diagnostic::error("piece-too-large", headline, span, "").help("Look for a wrong unit: `m` for `mm`, or `in` for `cm`.")
         }
-        OutlineError::NotClosed { edge, next, gap, span, next_span } => Diagnostic::error(
+        OutlineError::NotClosed { edge, next, gap, span } => Diagnostic::error(
             // Evaluating looks first; outlines not made there are told in the same words.
             "no-outline-closure",
             format!("`{panel}.{edge}` ends {} from where `{next}` begins", mm(gap)),
             span,
             "ends apart",
         )
-        .and(next_span, "begins elsewhere")
         .help("Let each edge begin where the one before ends, and the last end at `start`."),
         OutlineError::Crosses { first, second, drawn, first_span, second_span } => {
             let headline = match first == second {
@@ -104,7 +103,7 @@ fn shape(panel: &str, error: OutlineError) -> Diagnostic {
                 false => format!("`{panel}.{first}` and `{panel}.{second}` cross or touch away from a corner"),
             };
             let d = Diagnostic::error("outline-crosses-itself", headline, first_span, "");
-            let d = if first == second { d } else { d.and(second_span, "and this one") };
+            let d = also(d, second_span, "and this one");
             d.help(match drawn {
                 true => {
                     "An outline runs once round its piece. Draw the points of its edges on paper in their order to see where it goes wrong."
@@ -147,7 +146,8 @@ fn name(panel: &str, error: OutlineError) -> Diagnostic {
         OutlineError::UnknownEnd { edge, named, ends, span, edge_span } => {
             let headline = format!("`{panel}.{edge}` does not meet `{named}`");
             let help = format!("An end is named by the edge it meets: `{edge}` runs between {}.", list(&ends));
-            let d = Diagnostic::error("unknown-edge-end", headline, span, "not a neighbour").and(edge_span, "of this edge").help(help);
+            let d = Diagnostic::error("unknown-edge-end", headline, span, "not a neighbour").help(help);
+            let d = also(d, edge_span, "of this edge");
             suggest(d, &named, &ends, span)
         }
         OutlineError::UnclearEnd { edge, named, span } => {
