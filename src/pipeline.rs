@@ -18,6 +18,7 @@ pub use library::library;
 pub use listing::{listing, schema};
 pub use output::{Kind, Options, OutputFile, files, goods, order, why};
 
+use crate::analysis::validity;
 use crate::check::{self, Program};
 use crate::diagnostic::{Diagnostic, Problems};
 use crate::eval::{self, Override};
@@ -132,6 +133,9 @@ fn resolve(program: &Program, sources: &SourceMap, size: Option<String>, overrid
     let name = size.clone().unwrap_or_else(|| AS_DRAWN.to_owned());
     let request = eval::Request { size, overrides: overrides.to_vec() };
     let design = eval::resolve(program, sources, &request, &mut problems);
+    if let Some(design) = &design {
+        validity::check(design, &mut problems);
+    }
     Found { name, design, problems }
 }
 
