@@ -8,9 +8,8 @@ use super::program::{Entity, Program, ScopeId};
 use crate::diagnostic::{Diagnostic, Problems, nearest};
 use crate::source::{FileId, Span};
 use crate::syntax::ast::{Name, Parameter, SitsAt};
-use indexmap::IndexMap;
+use indexmap::{IndexMap, IndexSet};
 use std::cell::Cell;
-use std::collections::{HashMap, HashSet};
 use std::rc::Rc;
 
 /// What can be called, by its parameters.
@@ -42,9 +41,9 @@ pub(super) struct Checker<'p> {
     /// The program.
     pub program: &'p Program,
     /// Names that imports should have brought.
-    pub broken: &'p HashSet<(ScopeId, String)>,
+    pub broken: &'p IndexSet<(ScopeId, String)>,
     /// The files that are not the library's.
-    pub own_files: &'p HashSet<FileId>,
+    pub own_files: &'p IndexSet<FileId>,
     /// Whether the main file was read whole. Where it was not, what seems to be missing may stand in what could not be read.
     pub whole: bool,
     /// Where problems go.
@@ -68,7 +67,7 @@ pub(super) struct Checker<'p> {
     /// The calls of functions that are being followed, outermost first.
     pub calls: Vec<Span>,
     /// Results of functions by the kinds they were called with.
-    pub results: HashMap<(usize, Vec<Kind>), Kind>,
+    pub results: IndexMap<(usize, Vec<Kind>), Kind>,
     /// Names in bodies that nothing uses.
     pub unused: Vec<Unused>,
     /// For each scope and name, whether anything uses it.
@@ -157,7 +156,7 @@ impl<'p> Checker<'p> {
             component_facts: vec![ComponentFacts::default(); program.components.len()],
             panels: vec![Rc::default(); program.panels.len()],
             calls: Vec::new(),
-            results: HashMap::new(),
+            results: IndexMap::new(),
             used: program.scopes.iter().map(|s| vec![Cell::new(false); s.names.len()]).collect(),
             unused: Vec::new(),
             likened: 0,

@@ -8,7 +8,7 @@ use super::program::{Entity, ScopeId};
 use crate::diagnostic::nearest;
 use crate::source::Span;
 use crate::syntax::ast::{Expr, ExprKind, Limits, Name, Param, Parameter, Size, TextPart};
-use std::collections::HashMap;
+use indexmap::IndexMap;
 use std::rc::Rc;
 
 impl<'p> Checker<'p> {
@@ -154,7 +154,7 @@ impl<'p> Checker<'p> {
 
     /// All sizes.
     pub(super) fn sizes(&mut self, env: &Env<'p>) {
-        let mut named: HashMap<&str, Span> = HashMap::new();
+        let mut named: IndexMap<&str, Span> = IndexMap::new();
         for size in &self.program.sizes {
             if let Some(first) = named.insert(&size.name.text, size.name.span) {
                 let (name, is) = (size.name.text.clone(), "a size");
@@ -166,7 +166,7 @@ impl<'p> Checker<'p> {
 
     fn size(&mut self, size: &'p Size, env: &Env<'p>) {
         size.title.iter().for_each(|t| self.text(t, env));
-        let mut set: HashMap<&str, Span> = HashMap::new();
+        let mut set: IndexMap<&str, Span> = IndexMap::new();
         for setting in &size.settings {
             let name = &setting.name;
             if let Some(first) = set.insert(&name.text, name.span) {
@@ -209,7 +209,7 @@ impl<'p> Checker<'p> {
 
     /// Figures of a material, in its declaration or a call.
     pub(super) fn figures(&mut self, sort: Option<Sort>, settings: &[(&'p Name, &'p Expr)], env: &Env<'p>) {
-        let mut given: HashMap<&str, Span> = HashMap::new();
+        let mut given: IndexMap<&str, Span> = IndexMap::new();
         for (name, value) in settings {
             if let Some(first) = given.insert(&name.text, name.span) {
                 self.report(MaterialError::Twice { field: name.text.clone(), first, second: name.span });

@@ -2,7 +2,7 @@
 
 use super::error::NameError;
 use crate::source::Span;
-use std::collections::HashSet;
+use indexmap::IndexSet;
 
 /// One thing needing another.
 #[derive(Debug, Clone)]
@@ -29,7 +29,7 @@ pub(super) struct Sorted {
     /// Each after all it needs, rings cut open somewhere.
     pub order: Vec<usize>,
     /// Everything that stands in a ring.
-    pub ringed: HashSet<usize>,
+    pub ringed: IndexSet<usize>,
     /// Each ring once.
     pub rings: Vec<NameError>,
 }

@@ -10,8 +10,7 @@ use super::program::{
 use crate::diagnostic::{Problems, nearest};
 use crate::source::{FileId, Span};
 use crate::syntax::ast;
-use indexmap::IndexMap;
-use std::collections::HashSet;
+use indexmap::{IndexMap, IndexSet};
 
 /// Words of the grammar that would be read before a name of the same spelling.
 const KEPT_WORDS: &[(&str, &str)] = &[
@@ -26,13 +25,13 @@ pub(super) struct Lifted {
     /// The program.
     pub program: Program,
     /// Names that an import should have brought and could not: silent wherever they are used.
-    pub broken: HashSet<(ScopeId, String)>,
+    pub broken: IndexSet<(ScopeId, String)>,
     /// Every `when` around declarations, once, with its scope.
     pub conditions: Vec<(ScopeId, ast::Expr)>,
     /// Imports that arrived.
     pub imports: Vec<Import>,
     /// The files that are not the library's.
-    pub own_files: HashSet<FileId>,
+    pub own_files: IndexSet<FileId>,
     /// Whether the main file was read whole.
     pub whole: bool,
     /// The scope of the main file.
@@ -70,7 +69,7 @@ pub(super) fn lift(modules: Vec<Module>, problems: &mut Problems) -> Lifted {
     let own_files = modules.iter().filter(|m| !m.path.starts_with("std.")).map(|m| m.file).collect();
     let out = Lifted {
         program,
-        broken: HashSet::new(),
+        broken: IndexSet::new(),
         conditions: Vec::new(),
         imports: Vec::new(),
         own_files,

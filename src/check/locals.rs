@@ -8,7 +8,7 @@ use super::lift::exclude_each_other;
 use super::walk;
 use crate::source::Span;
 use crate::syntax::ast::{Constant, Name, Parameter};
-use std::collections::HashMap;
+use indexmap::IndexMap;
 
 /// A `let` in a body, with the `when`s it stands under.
 pub(super) type LocalLet<'p> = (&'p Constant, Vec<(Span, bool)>);
@@ -30,7 +30,7 @@ impl<'p> Checker<'p> {
 
     /// Works out the kinds of a body's `let`s, which may stand in any order, and binds them.
     pub(super) fn bind_lets(&mut self, lets: &[LocalLet<'p>], env: &mut Env<'p>) {
-        let mut by_name: HashMap<&str, Vec<usize>> = HashMap::new();
+        let mut by_name: IndexMap<&str, Vec<usize>> = IndexMap::new();
         for (index, (constant, guards)) in lets.iter().enumerate() {
             let name = &constant.name;
             let same = by_name.entry(name.text.as_str()).or_default();
@@ -56,7 +56,7 @@ impl<'p> Checker<'p> {
         }
     }
 
-    fn order_of(&mut self, lets: &[LocalLet<'p>], by_name: &HashMap<&str, Vec<usize>>) -> Vec<usize> {
+    fn order_of(&mut self, lets: &[LocalLet<'p>], by_name: &IndexMap<&str, Vec<usize>>) -> Vec<usize> {
         let mut needs = Vec::with_capacity(lets.len());
         for (constant, _) in lets {
             let mut all = Vec::new();

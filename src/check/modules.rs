@@ -4,7 +4,7 @@ use super::error::ModuleError;
 use crate::diagnostic::{Problems, Severity, nearest};
 use crate::source::{FileId, LoadError, Loader, SourceMap, Span};
 use crate::syntax::ast;
-use std::collections::HashMap;
+use indexmap::IndexMap;
 
 /// More files than any design needs; a guard against a folder that imports without end.
 const MOST_MODULES: usize = 200;
@@ -29,7 +29,7 @@ struct Reading<'a> {
     sources: &'a mut SourceMap,
     problems: &'a mut Problems,
     modules: Vec<Module>,
-    by_path: HashMap<String, Option<usize>>,
+    by_path: IndexMap<String, Option<usize>>,
     /// The modules being read, outermost first.
     open: Vec<usize>,
     full: bool,
@@ -39,7 +39,7 @@ struct Reading<'a> {
 pub(super) fn read(main: FileId, file: ast::File, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Vec<Module> {
     let path = sources.get(main).map_or_else(String::new, |f| f.name.clone());
     let first = Module { path, file: main, ast: file, reaches: Vec::new(), whole: !problems.has_errors() };
-    let mut reading = Reading { loader, sources, problems, modules: vec![first], by_path: HashMap::new(), open: Vec::new(), full: false };
+    let mut reading = Reading { loader, sources, problems, modules: vec![first], by_path: IndexMap::new(), open: Vec::new(), full: false };
     reading.follow(0);
     reading.modules
 }

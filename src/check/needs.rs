@@ -5,8 +5,7 @@ use super::graph::{Graph, Need};
 use super::program::{Declared, Entity, Program, ScopeId};
 use super::walk::{self, Mention};
 use crate::syntax::ast::{Expr, FinishItem, OutlineItem, PanelItem, Parameter, ShapeKind};
-use indexmap::IndexMap;
-use std::collections::{HashMap, HashSet};
+use indexmap::{IndexMap, IndexSet};
 
 /// The order and the rings.
 pub(super) struct Order {
@@ -17,7 +16,7 @@ pub(super) struct Order {
 }
 
 /// Local names hide those of the scope.
-type Locals<'a> = HashSet<&'a str>;
+type Locals<'a> = IndexSet<&'a str>;
 
 /// Gathers needs.
 struct Gathering<'p> {
@@ -58,7 +57,7 @@ impl<'p> Gathering<'p> {
     /// What has no names of its own. The order is that of [`nodes`], here and in `bodies`.
     fn plain(&mut self) {
         let (program, none) = (self.program, Locals::new());
-        let mut settings: HashMap<&str, Vec<&Expr>> = HashMap::new();
+        let mut settings: IndexMap<&str, Vec<&Expr>> = IndexMap::new();
         for setting in program.sizes.iter().flat_map(|s| &s.settings) {
             settings.entry(setting.name.text.as_str()).or_default().push(&setting.value);
         }

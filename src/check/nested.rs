@@ -5,7 +5,7 @@ use super::error::ConstructError;
 use super::lift::exclude_each_other;
 use crate::source::Span;
 use crate::syntax::ast::{ComponentItem, Expr, FinishItem, PanelItem, SeamItem, When};
-use std::collections::HashMap;
+use indexmap::IndexMap;
 
 /// The `when`s that something stands under: where the condition is, and whether it holds.
 pub(super) type Path = Vec<(Span, bool)>;
@@ -91,7 +91,7 @@ pub(super) fn cover<T: Nested>(items: &[T], is: &dyn Fn(&T) -> bool) -> Cover {
 /// What may be said only once.
 #[derive(Debug, Default)]
 pub(super) struct Once {
-    said: HashMap<String, Vec<(Span, Path)>>,
+    said: IndexMap<String, Vec<(Span, Path)>>,
 }
 
 impl Once {

@@ -1,4 +1,4 @@
-//! Panels.
+//! Panels, of a design or of a component.
 
 use super::checker::{Checker, Env, Wanted};
 use super::error::{ConstructError, NameError};

@@ -5,7 +5,7 @@ use super::error::{ModuleError, Unused, UnusedThing};
 use super::kind::Kind;
 use super::lift::Lifted;
 use super::program::{Entity, ScopeId};
-use std::collections::HashSet;
+use indexmap::IndexSet;
 
 impl<'p> Checker<'p> {
     /// Names of a body that nothing in it uses.
@@ -39,7 +39,7 @@ impl<'p> Checker<'p> {
 
     fn unused_in(&mut self, scope: ScopeId, lifted: &Lifted) {
         let Some(names) = self.program.scopes.get(scope.index()).map(|s| &s.names) else { return };
-        let imported: HashSet<&str> = lifted.imports.iter().filter(|i| i.scope == scope).map(|i| i.name.text.as_str()).collect();
+        let imported: IndexSet<&str> = lifted.imports.iter().filter(|i| i.scope == scope).map(|i| i.name.text.as_str()).collect();
         for (name, entities) in names {
             if self.is_used(scope, name) || imported.contains(name.as_str()) {
                 continue;
