@@ -21,19 +21,27 @@ impl Manual {
     }
 }
 
-/// The whole program, then every command's options.
+/// The whole program, then a section a command, all on one page.
 fn pages(page: &mut Vec<u8>) -> std::io::Result<()> {
     let mut cli = Cli::command();
     cli.build();
-    Man::new(cli.clone()).render(page)?;
+    let man = Man::new(cli.clone());
+    man.render_title(page)?;
+    man.render_name_section(page)?;
+    man.render_synopsis_section(page)?;
+    man.render_description_section(page)?;
     for command in cli.get_subcommands().filter(|c| c.get_name() != "help") {
         let man = Man::new(command.clone());
         page.extend_from_slice(format!(".SH \"{}\"\n", command.get_name().to_uppercase()).as_bytes());
         let mut part = Vec::new();
+        man.render_synopsis_section(&mut part)?;
         man.render_description_section(&mut part)?;
         man.render_options_section(&mut part)?;
-        // A section a command: what would be sections of their own become parts of it.
+        // Sections of a page of its own become parts of this one.
         page.extend_from_slice(String::from_utf8_lossy(&part).replace(".SH ", ".SS ").as_bytes());
     }
+    let mut codes = Vec::new();
+    man.render_extra_section(&mut codes)?;
+    page.extend_from_slice(String::from_utf8_lossy(&codes).replace(".SH EXTRA", ".SH \"EXIT CODES\"").as_bytes());
     Ok(())
 }
