@@ -41,13 +41,15 @@ fn sizes(draft: &Draft<'_>) -> impl Iterator<Item = f64> {
     SIZES.map(|s| draft.small() * s).into_iter().filter(|&s| s >= LEAST)
 }
 
-/// Places along a stretch of an edge, the best first: its middle, or on an edge that closes on itself its level parts.
+/// Places along a stretch of an edge, the best first: its middle, or on an edge that closes on itself where it is level.
 fn places(edge: &Edge, (from, to): (f64, f64)) -> Vec<(Point, Vector)> {
-    let mut all: Vec<(Point, Vector)> =
-        PLACES.iter().map(|p| from + (to - from) * p).map(|d| (edge.path.point_at(d), edge.path.tangent_at(d))).collect();
-    if edge.path.is_closed() {
-        all.sort_by(|(_, a), (_, b)| a.y.abs().total_cmp(&b.y.abs()));
+    let on = |part: f64| from + (to - from) * part;
+    let at = |d: f64| (edge.path.point_at(d), edge.path.tangent_at(d));
+    if !edge.path.is_closed() {
+        return PLACES.iter().map(|&p| at(on(p))).collect();
     }
+    let mut all: Vec<(Point, Vector)> = (0..24).map(|i| at(on(f64::from(i) / 24.0))).collect();
+    all.sort_by(|(_, a), (_, b)| (a.y.abs() * 1e6).round().total_cmp(&(b.y.abs() * 1e6).round()));
     all
 }
 

@@ -2,7 +2,7 @@
 
 use super::furniture::{Cell, Stack, words};
 use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, text_width};
-use super::{Drawing, grain, marks};
+use super::{Drawing, grain, marks, placed};
 use crate::geometry::{Path, Point, Vector};
 use crate::ir::{Design, MarkShape, Symbol};
 use std::collections::BTreeSet;
@@ -53,7 +53,7 @@ fn used(design: &Design, drawings: &[Drawing]) -> Vec<Entry> {
         let lines = drawing.items.iter().filter(|i| matches!(i.shape, Shape::Line(_)) && !matches!(i.layer, Layer::Text | Layer::Frame));
         all.extend(lines.map(|i| Entry::Line(i.layer)));
         let Some(piece) = design.piece(drawing.piece) else { continue };
-        all.extend(piece.marks.iter().filter_map(|m| match &m.shape {
+        all.extend(placed::marks(design, drawing.piece, piece).iter().filter_map(|m| match &m.shape {
             MarkShape::Point { .. } => Some(Entry::Point),
             MarkShape::OnEdge { symbol, .. } => Some(Entry::Symbol(*symbol)),
             MarkShape::Line { .. } => None,

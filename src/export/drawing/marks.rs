@@ -5,7 +5,7 @@ use super::room::Slot;
 use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, Words};
 use super::words;
 use crate::geometry::{Path, Point, Vector};
-use crate::ir::{Mark, MarkShape, Piece, Symbol};
+use crate::ir::{Mark, MarkShape, Symbol};
 use std::collections::BTreeMap;
 
 /// A symbol is this part of the main type's height.
@@ -19,9 +19,9 @@ const SLIDES: [f64; 7] = [0.0, 1.5, -1.5, 3.0, -3.0, 4.5, -4.5];
 const REACHES: [f64; 4] = [0.8, 2.4, 4.4, 6.8];
 
 /// Draws every mark of a piece.
-pub(super) fn draw(draft: &mut Draft<'_>) {
+pub(super) fn draw(draft: &mut Draft<'_>, marks: &[Mark]) {
     let piece = draft.piece;
-    let marks = merged(piece);
+    let marks = merged(marks);
     for (mark, _) in &marks {
         symbol(draft, &mark.shape);
     }
@@ -32,10 +32,10 @@ pub(super) fn draw(draft: &mut Draft<'_>) {
 }
 
 /// Marks that differ only in the copies they are on are one; with the copies, none for all.
-fn merged(piece: &Piece) -> Vec<(&Mark, Vec<u32>)> {
+fn merged(marks: &[Mark]) -> Vec<(&Mark, Vec<u32>)> {
     let mut seen: BTreeMap<String, usize> = BTreeMap::new();
     let mut all: Vec<(&Mark, Vec<u32>)> = Vec::new();
-    for mark in &piece.marks {
+    for mark in marks {
         let key = format!("{:?}{:?}{}", mark.shape, mark.text, mark.name);
         let place = *seen.entry(key).or_insert(all.len());
         match all.get_mut(place) {
@@ -116,6 +116,9 @@ fn stroke(from: Point, to: Point) -> Item {
 
 /// Writes a mark's text beside it: on the piece where there is room, else outside, else in a note below.
 fn label(draft: &mut Draft<'_>, shape: &MarkShape, text: String) {
+    if text.is_empty() {
+        return;
+    }
     if draft.room.is_crowded() {
         draft.notes.push(text);
         return;
@@ -219,16 +222,15 @@ mod tests {
     #[test]
     fn the_same_mark_on_two_copies_is_drawn_once() {
         let design = sample::quilt();
-        let mut piece = design.pieces.first().expect("the sample has pieces").clone();
-        let mut mark = piece.marks.first().expect("the shell has marks").clone();
+        let shell = design.pieces.first().expect("the sample has pieces");
+        let mut mark = shell.marks.first().expect("the shell has marks").clone();
         mark.copies = vec![0];
         let mut twin = mark.clone();
         twin.copies = vec![1];
-        piece.marks = vec![mark.clone(), twin];
-        assert_eq!(merged(&piece).into_iter().map(|(_, on)| on).collect::<Vec<_>>(), [vec![0, 1]]);
-        let mut everywhere = mark.clone();
-        everywhere.copies.clear();
-        piece.marks.push(everywhere);
-        assert_eq!(merged(&piece).into_iter().map(|(_, on)| on).collect::<Vec<_>>(), [Vec::<u32>::new()]);
+        let mut all = vec![mark.clone(), twin];
+        assert_eq!(merged(&all).into_iter().map(|(_, on)| on).collect::<Vec<_>>(), [vec![0, 1]]);
+        mark.copies.clear();
+        all.push(mark);
+        assert_eq!(merged(&all).into_iter().map(|(_, on)| on).collect::<Vec<_>>(), [Vec::<u32>::new()]);
     }
 }

@@ -13,6 +13,7 @@ mod layout;
 mod legend;
 mod marks;
 mod piece;
+mod placed;
 mod room;
 mod shape;
 mod title;
@@ -94,8 +95,9 @@ fn compose(design: &Design, ids: &[PieceId], style: Style) -> Sheet {
     let mut undrawn = Vec::new();
     for &id in ids {
         let Some(piece) = design.piece(id) else { continue };
-        if shape::drawable(piece, LARGEST) {
-            drawings.push(piece::draw(design, id, piece, style));
+        let marks = placed::marks(design, id, piece);
+        if shape::drawable(piece, &marks, LARGEST) {
+            drawings.push(piece::draw(design, id, piece, &marks, style));
         } else {
             undrawn.push(id);
         }
@@ -126,7 +128,7 @@ mod tests {
 
     #[test]
     fn no_words_stand_over_others() {
-        for design in [sample::quilt(), sample::tarp(), sample::sack()] {
+        for design in [sample::quilt(), sample::tarp(), sample::sack(), crate::ir::sample::quilt().0.design] {
             let sheet = sheet(&design, Style::default());
             let mut all: Vec<(Slot, &str)> = slots(&sheet.furniture);
             for drawing in &sheet.drawings {

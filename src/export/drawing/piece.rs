@@ -4,7 +4,7 @@ use super::room::{Room, Slot};
 use super::shape::{Anchor, Item, Layer, Shape, Words, bounds_of, text_width};
 use super::{Drawing, block, edges, grain, marks};
 use crate::geometry::{Bounds, Path, Point, Vector};
-use crate::ir::{Design, Piece, PieceId};
+use crate::ir::{Design, Mark, Piece, PieceId};
 use crate::quantity::Style;
 
 /// Type is this part of a piece's mean side, and no less than this part of its longer one …
@@ -40,10 +40,10 @@ pub(super) struct Draft<'a> {
 }
 
 /// Draws a piece, in panel space.
-pub(super) fn draw(design: &Design, id: PieceId, piece: &Piece, style: Style) -> Drawing {
+pub(super) fn draw(design: &Design, id: PieceId, piece: &Piece, marks: &[Mark], style: Style) -> Drawing {
     let mut draft = Draft::new(design, piece, style);
     draft.lines();
-    marks::draw(&mut draft);
+    marks::draw(&mut draft, marks);
     edges::label(&mut draft);
     let below = match block::place(&mut draft) {
         Ok(beside) => {

@@ -1,7 +1,7 @@
 //! Shapes in millimetres, and the layers they lie on.
 
 use crate::geometry::{Bounds, Path, Point, Segment, Vector};
-use crate::ir::{MarkShape, Piece};
+use crate::ir::{Mark, MarkShape, Piece};
 
 /// What a line or a word means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -179,7 +179,7 @@ pub(super) fn bounds_of(items: &[Item]) -> Option<Bounds> {
 }
 
 /// Whether every number of a piece is one, and no larger than what can be cut.
-pub(super) fn drawable(piece: &Piece, largest: f64) -> bool {
+pub(super) fn drawable(piece: &Piece, marks: &[Mark], largest: f64) -> bool {
     let fits = |n: f64| n.is_finite() && n.abs() <= largest;
     let point = |p: Point| fits(p.x) && fits(p.y);
     let path = |path: &Path| {
@@ -200,6 +200,6 @@ pub(super) fn drawable(piece: &Piece, largest: f64) -> bool {
         && piece.folds.iter().all(|f| path(&f.path))
         && piece.holes.iter().all(|h| path(&h.path))
         && piece.notches.iter().all(|n| point(n.point) && fits(n.inward.x) && fits(n.inward.y) && fits(n.depth.as_mm()))
-        && piece.marks.iter().all(|m| mark(&m.shape))
+        && marks.iter().all(|m| mark(&m.shape))
         && piece.grain.angle.is_none_or(|a| fits(a.as_radians()))
 }
