@@ -111,6 +111,7 @@ mod tests {
     use super::room::Slot;
     use super::*;
     use crate::export::sample;
+    use crate::geometry::Path;
     use crate::ir::MarkShape;
 
     fn slots(items: &[Item]) -> Vec<(Slot, &str)> {
@@ -178,5 +179,21 @@ mod tests {
         let drawing = sheet.drawings.first().expect("it is drawn");
         let written = slots(&drawing.items).into_iter().filter(|(_, t)| t.starts_with("mark ")).count();
         assert_eq!(written, 3000);
+    }
+
+    #[test]
+    fn a_piece_with_thousands_of_edges_takes_no_age() {
+        let mut design = sample::sack();
+        let body = design.pieces.get_mut(1).expect("a body");
+        let template = body.edges.first().expect("an edge").clone();
+        // A saw of four thousand long teeth: nothing fits between them.
+        let tip = |i: u32| Point::new(f64::from(i) * 0.5, if i % 2 == 0 { 0.0 } else { -300.0 });
+        let named = |i: u32| format!("tooth{i}");
+        let tooth = |i: u32| crate::ir::Edge { name: named(i), path: Path::line(tip(i), tip(i + 1)), ..template.clone() };
+        let back = crate::ir::Edge { path: Path::new(tip(4000)).line_to(Point::new(0.0, 300.0)).line_to(tip(0)), ..template.clone() };
+        body.edges = (0..4000).map(tooth).chain([back]).collect();
+        let sheet = single(&design, PieceId(1), Style::default());
+        let drawing = sheet.drawings.first().expect("it is drawn");
+        assert_eq!(slots(&drawing.items).into_iter().filter(|(_, t)| t.starts_with("tooth")).count(), 4000);
     }
 }

@@ -31,7 +31,7 @@ fn attachment(piece: &Piece, attachment: &Attachment, several: bool) -> Option<M
         called = format!("{called} {}", attachment.number);
     }
     if let Some(pair) = &attachment.pair {
-        called = format!("{called} {}", pair.half);
+        called = format!("{called} {}", pair.half.replace('_', " "));
     }
     let called = Text::words(called);
     let (text, shape) = match &attachment.place {

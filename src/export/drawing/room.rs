@@ -2,12 +2,14 @@
 
 use super::shape::{Shape, Words};
 use crate::geometry::{Bounds, Path, Point, Vector, encloses};
+use std::cell::Cell;
 
 /// Lines are followed this closely (mm) when room is looked for: finer than the narrowest gap left round words.
 const CLOSE: f64 = 0.25;
-/// Once a piece carries so many words, the rest is set down without looking for room,
-/// so that a piece with ten thousand marks still takes seconds.
-const MOST_LOOKED_FOR: usize = 400;
+/// Once a piece carries so many words, or so many lines were looked at, no more room is looked for and the rest is
+/// written below: a piece with ten thousand marks or edges still takes seconds.
+const MOST_WORDS: usize = 400;
+const MOST_LOOKS: usize = 40_000_000;
 
 /// A box at any angle.
 #[derive(Debug, Clone, Copy)]
@@ -90,13 +92,14 @@ pub(super) struct Room {
     lines: Vec<(Point, Point)>,
     slots: Vec<Slot>,
     bounds: Bounds,
+    looks: Cell<usize>,
 }
 
 impl Room {
     /// The empty room inside a finished outline, and between it and the cut line.
     pub(super) fn new(outline: &Path, cut: &Path) -> Self {
         let bounds = outline.bounds();
-        Self { outline: outline.flatten(CLOSE), cut: cut.flatten(CLOSE), lines: Vec::new(), slots: Vec::new(), bounds }
+        Self { outline: outline.flatten(CLOSE), cut: cut.flatten(CLOSE), lines: Vec::new(), slots: Vec::new(), bounds, looks: Cell::new(0) }
     }
 
     /// Box around the finished outline.
@@ -147,7 +150,7 @@ impl Room {
 
     /// Whether so much is set down already that no more room is looked for.
     pub(super) fn is_crowded(&self) -> bool {
-        self.slots.len() > MOST_LOOKED_FOR
+        self.slots.len() > MOST_WORDS || self.looks.get() > MOST_LOOKS
     }
 
     /// Points of a grid inside the box of the outline, the nearest to `to` first.
@@ -177,6 +180,8 @@ impl Room {
     }
 
     fn is_free(&self, slot: &Slot) -> bool {
+        let lines = self.slots.len() + self.lines.len() + self.outline.len() + self.cut.len();
+        self.looks.set(self.looks.get().saturating_add(lines));
         !self.slots.iter().any(|s| s.overlaps(slot)) && !self.lines.iter().any(|&l| slot.meets(l))
     }
 }
