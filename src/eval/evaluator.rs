@@ -1,6 +1,7 @@
 //! The evaluator's state: what has been worked out so far.
 
 use super::error::EvalError;
+use super::finish::FinishValue;
 use super::value::{Env, Goods, Traced};
 use crate::check::{ConstantId, Declared, Entity, PanelId, Program, ScopeId};
 use crate::diagnostic::{Diagnostic, Problems};
@@ -8,7 +9,7 @@ use crate::ir::{self, Provenance, TraceId, TraceNode};
 use crate::quantity::{Style, format_quantity};
 use crate::source::{SourceMap, Span};
 use crate::syntax::ast;
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
 /// Work stopped: the reason is already in the problems.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -52,6 +53,8 @@ pub(crate) struct Evaluator<'p> {
     pub(crate) pieces: Vec<ir::Piece>,
     pub(crate) materials: Vec<ir::Material>,
     pub(crate) cautions: Vec<ir::Text>,
+    /// How edges are finished, by piece and edge.
+    pub(crate) edge_finishes: BTreeMap<(String, String), FinishValue>,
     /// Steps behind the expression being worked out now.
     inputs: Vec<Vec<TraceId>>,
     pub(crate) depth: u32,
@@ -73,6 +76,7 @@ impl<'p> Evaluator<'p> {
             pieces: Vec::new(),
             materials: Vec::new(),
             cautions: Vec::new(),
+            edge_finishes: BTreeMap::new(),
             inputs: Vec::new(),
             depth: 0,
         }

@@ -38,7 +38,7 @@ pub(crate) struct FinishValue {
 }
 
 /// A step of a component or finish.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct WorkValue {
     /// When.
     pub(crate) phase: WorkPhase,

@@ -279,7 +279,7 @@ impl<'p> Evaluator<'p> {
         self.along_of(Value::Quantity(q), expr.span)
     }
 
-    fn along_of(&mut self, value: Value, span: Span) -> Eval<Along> {
+    pub(crate) fn along_of(&mut self, value: Value, span: Span) -> Eval<Along> {
         match value {
             Value::Quantity(q) if q.dimension == Dimension::LENGTH => Ok(Along::Length(q.value)),
             Value::Quantity(q) if q.dimension == Dimension::NUMBER => Ok(Along::Fraction(q.value)),

@@ -20,7 +20,12 @@ impl<'p> Evaluator<'p> {
         for edge in &drafted.edges {
             let finish = match said.finishes.get(&edge.name) {
                 // Worked out again along the drafted length, which its goods may depend on.
-                Some((_, call)) => Some(self.finish(call, env, edge.length)?.on_edge()),
+                Some((_, call)) => {
+                    let value = self.finish(call, env, edge.length)?;
+                    let on_edge = value.on_edge();
+                    self.edge_finishes.insert((name.to_owned(), edge.name.clone()), value);
+                    Some(on_edge)
+                }
                 None => None,
             };
             let quantity = amount(edge.length, Dimension::LENGTH);

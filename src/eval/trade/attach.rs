@@ -1,0 +1,405 @@
+//! `attach` lines: one entry a place, and its mark on the piece.
+
+use super::component::{ComponentValue, Surroundings};
+use super::error::TradeError;
+use super::place::{Owner, Spot};
+use super::{AttachJob, Trade};
+use crate::eval::evaluator::{Eval, Evaluator, Stop};
+use crate::eval::value::{Env, Value};
+use crate::geometry::Point;
+use crate::ir::{self, AttachmentId, EdgeSide, Mark, MarkShape, Pair, Place, Side, Text, TraceId, Where};
+use crate::quantity::Length;
+use crate::syntax::ast::{self, AttachOn, AttachWhere, PlaceKind, SitsAt, WorkPhase};
+
+impl<'p> Evaluator<'p> {
+    /// One `attach` line.
+    pub(crate) fn attach(&mut self, attach: &'p ast::Attach, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
+        let mut line = Line::new(attach, trade);
+        match &attach.on {
+            AttachOn::Each(refs) => {
+                for reference in refs {
+                    if reference.path.len() == 1 {
+                        self.attach_on_panel(&mut line, reference, env, trade)?;
+                    } else {
+                        self.attach_on_edge(&mut line, reference, env, trade)?;
+                    }
+                }
+            }
+            AttachOn::Between(first, second) => self.attach_between(&mut line, first, second, env, trade)?,
+        }
+        trade.jobs.attached.push(line.job);
+        Ok(())
+    }
+
+    /// Spots on a side, with the values they were made from.
+    fn attach_spots(&mut self, attach: &'p ast::Attach, side: &EdgeSide, env: &Env<'p>) -> Eval<(Vec<Spot>, Vec<TraceId>)> {
+        let (spots, inputs) = self.recording(|me| match &attach.where_ {
+            AttachWhere::Along => {
+                let (from, to) = (side.from.as_mm(), side.to.as_mm());
+                let from_end = me.edge_of(side)?.start_neighbour.clone();
+                Ok(vec![Spot { from, to, distance: 0.0, from_end }])
+            }
+            AttachWhere::Over(stretch) => me.stretch(stretch, side, env).map(|s| vec![s]),
+            AttachWhere::At(places) => me.spots(places, side, env),
+        });
+        Ok((spots?, inputs))
+    }
+
+    fn surroundings(&self, side: &EdgeSide, spots: &[Spot]) -> Eval<Surroundings> {
+        let edge = self.edge_of(side)?;
+        let stretch = spots.first().map_or(0.0, |s| s.to - s.from);
+        Ok(Surroundings { stretch, edge_length: edge.length.as_mm(), allowance: edge.allowance.as_mm(), places: spots.len() })
+    }
+
+    fn attach_on_edge(&mut self, line: &mut Line<'p>, reference: &'p ast::EdgeRef, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
+        let side = self.edge_side(reference, env)?;
+        let (spots, inputs) = self.attach_spots(line.attach, &side, env)?;
+        let around = self.surroundings(&side, &spots)?;
+        let value = self.component(line.attach, env, around, &line.label())?;
+        line.brought(self, &value);
+        for spot in &spots {
+            line.number += 1;
+            let entry = self.entry_on_edge(line, &value, &side, spot, 0, &inputs)?;
+            self.mark_on_edge(&entry, &side, spot)?;
+            line.push(entry, trade);
+        }
+        line.places.push(place_words(&side, &spots, value.sits == SitsAt::Stretch));
+        line.took(&value, &spots);
+        Ok(())
+    }
+
+    fn attach_between(
+        &mut self,
+        line: &mut Line<'p>,
+        first: &'p ast::EdgeRef,
+        second: &'p ast::EdgeRef,
+        env: &Env<'p>,
+        trade: &mut Trade,
+    ) -> Eval<()> {
+        let sides = [self.edge_side(first, env)?, self.edge_side(second, env)?];
+        let [a, b] = &sides;
+        let (first_spots, mut inputs) = self.attach_spots(line.attach, a, env)?;
+        let (second_spots, more) = self.attach_spots(line.attach, b, env)?;
+        inputs.extend(more);
+        if first_spots.len() != second_spots.len() {
+            let (first, second) = (first_spots.len(), second_spots.len());
+            return self.fail(TradeError::PairPlaces { first, second, span: line.attach.span });
+        }
+        let around = self.surroundings(a, &first_spots)?;
+        let value = self.component(line.attach, env, around, &line.label())?;
+        line.brought(self, &value);
+        let halves = value.pair.clone().unwrap_or_else(|| ["first".to_owned(), "second".to_owned()]);
+        for (one, two) in first_spots.iter().zip(&second_spots) {
+            line.number += 1;
+            let ids = [AttachmentId::at(trade.attachments.len()), AttachmentId::at(trade.attachments.len() + 1)];
+            let [first_id, second_id] = ids;
+            for (half, (side, spot)) in [(a, one), (b, two)].into_iter().enumerate() {
+                let mut entry = self.entry_on_edge(line, &value, side, spot, half, &inputs)?;
+                let name = halves.get(half).cloned().unwrap_or_default();
+                entry.pair = Some(Pair { half: name, first: half == 0, with: if half == 0 { second_id } else { first_id } });
+                if half == 1 {
+                    entry.uses.clear();
+                }
+                self.mark_on_edge(&entry, side, spot)?;
+                line.push(entry, trade);
+            }
+        }
+        let stretch = value.sits == SitsAt::Stretch;
+        line.places.push(place_words(a, &first_spots, stretch));
+        line.places.push(place_words(b, &second_spots, stretch));
+        line.took(&value, &first_spots);
+        line.took(&value, &second_spots);
+        Ok(())
+    }
+
+    /// An attachment at corners of a panel, or at points of its face.
+    fn attach_on_panel(&mut self, line: &mut Line<'p>, reference: &'p ast::EdgeRef, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
+        let Some(name) = reference.path.first() else { return Err(Stop) };
+        let owner = self.owner(name, env)?;
+        let AttachWhere::At(places) = &line.attach.where_ else {
+            let edges = self.pieces.get(owner.piece.index()).map(|p| p.edges.iter().map(|e| e.name.clone()).collect());
+            let edges = edges.unwrap_or_default();
+            return self.fail(TradeError::NeedsEdge { owner: name.text.clone(), edges, span: reference.span });
+        };
+        match &places.kind {
+            PlaceKind::Corners(corners) => self.attach_at_corners(line, owner, corners, env, trade),
+            PlaceKind::List { at, from: None } => self.attach_at_points(line, owner, at, places, env, trade),
+            _ => {
+                let edges = self.pieces.get(owner.piece.index()).map(|p| p.edges.iter().map(|e| e.name.clone()).collect());
+                let edges = edges.unwrap_or_default();
+                self.fail(TradeError::NeedsEdge { owner: name.text.clone(), edges, span: reference.span })
+            }
+        }
+    }
+
+    fn attach_at_corners(
+        &mut self,
+        line: &mut Line<'p>,
+        owner: Owner,
+        corners: &'p [ast::Corner],
+        env: &Env<'p>,
+        trade: &mut Trade,
+    ) -> Eval<()> {
+        let edges = corners.iter().map(|c| self.corner_of(owner, c)).collect::<Eval<Vec<_>>>()?;
+        let Some(piece) = self.pieces.get(owner.piece.index()) else { return Err(Stop) };
+        let mut around = Surroundings { places: corners.len(), ..Surroundings::default() };
+        if let Some((Some(a), Some(b))) = edges.first().map(|(a, b)| (piece.edges.get(a.index()), piece.edges.get(b.index()))) {
+            around.edge_length = a.length.as_mm();
+            around.allowance = a.allowance.as_mm().max(b.allowance.as_mm());
+        }
+        let value = self.component(line.attach, env, around, &line.label())?;
+        line.brought(self, &value);
+        for (first, second) in edges {
+            let Some(edge) = self.pieces.get(owner.piece.index()).and_then(|p| p.edges.get(first.index())) else { return Err(Stop) };
+            let at = edge.path.end();
+            line.number += 1;
+            let entry = self.entry(line, &value, owner, Place::Corner { first, second, at }, 0)?;
+            self.mark_at(&entry, at);
+            line.push(entry, trade);
+            for edge in [first, second] {
+                let mut side =
+                    EdgeSide { piece: owner.piece, copy: owner.copy, edge, line: None, from: Length::mm(0.0), to: Length::mm(0.0) };
+                side.to = self.edge_of(&side)?.length;
+                let at = if edge == first { side.to.as_mm() } else { 0.0 };
+                side.from = Length::mm(at);
+                side.to = Length::mm(at);
+                line.touches.push(side);
+            }
+        }
+        line.took(&value, &[]);
+        Ok(())
+    }
+
+    fn attach_at_points(
+        &mut self,
+        line: &mut Line<'p>,
+        owner: Owner,
+        at: &'p [ast::Expr],
+        places: &'p ast::Places,
+        env: &Env<'p>,
+        trade: &mut Trade,
+    ) -> Eval<()> {
+        let (points, inputs) = self.recording(|me| {
+            let mut all = Vec::new();
+            for expr in at {
+                match me.expr(expr, env)? {
+                    Value::Point(x, y) => all.push(Point::new(x, y)),
+                    Value::List(items) => {
+                        for item in items {
+                            let Value::Point(x, y) = item else { return me.fail(TradeError::NeedsFace { span: expr.span }) };
+                            all.push(Point::new(x, y));
+                        }
+                    }
+                    _ => return me.fail(TradeError::NeedsFace { span: expr.span }),
+                }
+            }
+            Ok(all)
+        });
+        let points = points?;
+        let around = Surroundings { places: points.len(), ..Surroundings::default() };
+        let value = self.component(line.attach, env, around, &line.label())?;
+        line.brought(self, &value);
+        for at in points {
+            line.number += 1;
+            let how = self.sources.snippet(places.span).to_owned();
+            let what = format!("place of {}.{}", line.attach.name.text, line.number);
+            let why = self.step(&what, how, &Value::Point(at.x, at.y), Some(places.span), inputs.clone());
+            let entry = self.entry(line, &value, owner, Place::Point { at, why }, 0)?;
+            self.mark_at(&entry, at);
+            line.push(entry, trade);
+        }
+        line.took(&value, &[]);
+        Ok(())
+    }
+
+    fn entry_on_edge(
+        &mut self,
+        line: &Line<'p>,
+        value: &ComponentValue,
+        side: &EdgeSide,
+        spot: &Spot,
+        half: usize,
+        inputs: &[TraceId],
+    ) -> Eval<ir::Attachment> {
+        let stretch = value.sits == SitsAt::Stretch;
+        let half_print = if stretch { 0.0 } else { value.footprint / 2.0 };
+        let what = format!("place of {}.{} from {}", line.attach.name.text, line.number, spot.from_end);
+        let how = match &line.attach.where_ {
+            AttachWhere::Along => "from end to end".to_owned(),
+            AttachWhere::Over(s) => self.sources.snippet(s.span).to_owned(),
+            AttachWhere::At(p) => self.sources.snippet(p.span).to_owned(),
+        };
+        let mut all = inputs.to_vec();
+        all.push(self.edge_of(side)?.why);
+        let why = self.length_step(&what, how, spot.distance, line.attach.span, all);
+        let place = Place::Edge {
+            edge: side.edge,
+            from: Length::mm(spot.from - half_print),
+            to: Length::mm(spot.to + half_print),
+            distance: Length::mm(spot.distance),
+            from_end: spot.from_end.clone(),
+            stretch,
+            why,
+        };
+        self.entry(line, value, Owner { piece: side.piece, copy: side.copy }, place, half)
+    }
+
+    fn entry(&mut self, line: &Line<'p>, value: &ComponentValue, owner: Owner, place: Place, half: usize) -> Eval<ir::Attachment> {
+        let attach = line.attach;
+        let [first, second] = value.sides;
+        let own = if half == 0 { first } else { second };
+        let side: Side = attach.facing.as_ref().map_or(Ok(own), |n| self.side_word(n))?;
+        let points = attach.pointing.as_ref().map_or(Ok(value.points), |n| self.pointing_word(n))?;
+        Ok(ir::Attachment {
+            name: attach.name.text.clone(),
+            number: line.number,
+            component: value.name.clone(),
+            title: value.title.clone(),
+            piece: owner.piece,
+            copy: owner.copy,
+            place,
+            depth: Length::mm(value.depth),
+            catches: Length::mm(value.catches),
+            side,
+            points,
+            symbol: value.symbol,
+            pair: None,
+            may_cross: attach.may_cross.iter().map(|n| n.text.clone()).collect(),
+            uses: value.uses.clone(),
+            origin: attach.span,
+        })
+    }
+
+    fn mark_on_edge(&mut self, entry: &ir::Attachment, side: &EdgeSide, spot: &Spot) -> Eval<()> {
+        let Place::Edge { edge, from, to, .. } = &entry.place else { return Err(Stop) };
+        let path = self.edge_of(side)?.path.clone();
+        let middle = f64::midpoint(spot.from, spot.to);
+        let whole = (spot.to - spot.from - path.length()).abs() < crate::geometry::COINCIDENT;
+        let text = match (&entry.place, whole) {
+            (_, true) => Text::words(entry.name.clone()),
+            (Place::Edge { distance, from_end, .. }, _) => {
+                Text::words(format!("{} ", entry.name)).length(*distance).then(format!(" from {from_end}"))
+            }
+            _ => Text::words(entry.name.clone()),
+        };
+        let shape = MarkShape::OnEdge {
+            edge: *edge,
+            stretch: path.subpath(from.as_mm().max(0.0), to.as_mm().min(path.length())),
+            at: path.point_at(middle),
+            inward: path.tangent_at(middle).left(),
+            symbol: entry.symbol,
+        };
+        self.push_mark(entry, text, shape);
+        Ok(())
+    }
+
+    fn mark_at(&mut self, entry: &ir::Attachment, at: Point) {
+        self.push_mark(entry, Text::words(entry.name.clone()), MarkShape::Point { at });
+    }
+
+    fn push_mark(&mut self, entry: &ir::Attachment, text: Text, shape: MarkShape) {
+        let copies = entry.copy.into_iter().collect();
+        let mark = Mark { name: entry.name.clone(), text, copies, shape, origin: entry.origin };
+        if let Some(piece) = self.pieces.get_mut(entry.piece.index()) {
+            let same = piece.marks.iter_mut().find(|m| m.name == mark.name && m.shape == mark.shape);
+            match same {
+                // The same place on another copy of the piece is one mark on the drawing.
+                Some(known) => known.copies.extend(mark.copies),
+                None => piece.marks.push(mark),
+            }
+        }
+    }
+}
+
+/// An `attach` line on its way.
+struct Line<'p> {
+    attach: &'p ast::Attach,
+    number: u32,
+    sides: u32,
+    places: Vec<Where>,
+    touches: Vec<EdgeSide>,
+    job: AttachJob,
+}
+
+impl<'p> Line<'p> {
+    fn new(attach: &'p ast::Attach, trade: &Trade) -> Self {
+        let job = AttachJob {
+            name: attach.name.text.clone(),
+            first: AttachmentId::at(trade.attachments.len()),
+            ids: Vec::new(),
+            work: Vec::new(),
+            places: Vec::new(),
+            touches: Vec::new(),
+            brings: Vec::new(),
+            sewn: 0.0,
+            caught: false,
+            origin: attach.span,
+        };
+        Self { attach, number: 0, sides: 0, places: Vec::new(), touches: Vec::new(), job }
+    }
+
+    /// What the pieces of the component are named after on this edge.
+    fn label(&self) -> String {
+        match self.sides {
+            0 => self.attach.name.text.clone(),
+            n => format!("{}_{}", self.attach.name.text, n + 1),
+        }
+    }
+
+    /// Takes over the pieces a component brought; one like a piece this line has already is one more copy of it.
+    fn brought(&mut self, evaluator: &mut Evaluator<'_>, value: &ComponentValue) {
+        self.sides += 1;
+        for &new in &value.brings {
+            let last = new.index() + 1 == evaluator.pieces.len();
+            let Some(piece) = evaluator.pieces.get(new.index()) else { continue };
+            let twin = self.job.brings.iter().copied().find(|old| {
+                let old = evaluator.pieces.get(old.index());
+                last && old.is_some_and(|o| o.material == piece.material && o.cut_line == piece.cut_line)
+            });
+            match twin.and_then(|t| evaluator.pieces.get(t.index()).map(|_| t)) {
+                Some(twin) => {
+                    let copies = evaluator.pieces.pop().map(|p| p.copies).unwrap_or_default();
+                    if let Some(piece) = evaluator.pieces.get_mut(twin.index()) {
+                        piece.copies.extend(copies);
+                    }
+                }
+                None => self.job.brings.push(new),
+            }
+        }
+    }
+
+    fn push(&mut self, entry: ir::Attachment, trade: &mut Trade) {
+        self.job.ids.push(AttachmentId::at(trade.attachments.len()));
+        trade.attachments.push(entry);
+    }
+
+    /// Notes the work a component asks for on one edge.
+    fn took(&mut self, value: &ComponentValue, spots: &[Spot]) {
+        for work in &value.work {
+            if !self.job.work.contains(work) {
+                self.job.work.push(work.clone());
+            }
+        }
+        self.job.caught |= value.catches > 0.0;
+        if value.work.iter().any(|w| w.phase == WorkPhase::Sew) && value.sits == SitsAt::Stretch {
+            self.job.sewn += spots.iter().map(|s| s.to - s.from).sum::<f64>();
+        }
+        self.job.places.append(&mut self.places);
+        self.job.touches.append(&mut self.touches);
+    }
+}
+
+fn place_words(side: &EdgeSide, spots: &[Spot], stretch: bool) -> Where {
+    let from_end = spots.first().map(|s| s.from_end.clone()).unwrap_or_default();
+    let distances = spots.iter().map(|s| Length::mm(s.distance)).collect();
+    let mut side = side.clone();
+    if let (true, Some(spot)) = (stretch, spots.first()) {
+        let whole = (spot.to - spot.from) - (side.to.as_mm() - side.from.as_mm());
+        side.from = Length::mm(spot.from);
+        side.to = Length::mm(spot.to);
+        if whole.abs() < crate::geometry::COINCIDENT {
+            return Where { side, distances: Vec::new(), from_end: String::new() };
+        }
+    }
+    Where { side, distances, from_end }
+}

@@ -1,0 +1,141 @@
+//! What can go wrong while things are put in their places.
+
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::source::Span;
+use crate::syntax::ast::Name;
+
+/// Every code of this part of the evaluator.
+pub const CODES: &[&str] = &[
+    "needs-an-edge",
+    "no-such-edge",
+    "which-end",
+    "not-an-end",
+    "place-past-edge",
+    "stretch-past-edge",
+    "stretch-of-nothing",
+    "place-needs-face",
+    "corner-of-panel",
+    "pair-places-differ",
+    "layer-not-stacked",
+    "opening-edge-not-layer",
+    "no-lines-fit",
+    "gap-too-wide",
+    "tie-outside",
+    "ratio-out-of-range",
+];
+
+/// An error of placing.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum TradeError {
+    /// A panel where an edge is wanted.
+    NeedsEdge { owner: String, edges: Vec<String>, span: Span },
+    /// An edge, part or line that the piece does not have.
+    NoSuchEdge { owner: String, name: Name, known: Vec<String> },
+    /// A distance without the end it is measured from.
+    WhichEnd { edge: String, ends: (String, String), span: Span },
+    /// An end that is none of the edge's.
+    NotAnEnd { edge: String, name: Name, ends: (String, String) },
+    /// A place beyond the edge.
+    PastEdge { edge: String, distance: String, length: String, span: Span },
+    /// A stretch that runs past the end of its edge.
+    StretchPast { edge: String, wanted: String, left: String, span: Span },
+    /// A stretch of no length.
+    NoStretch { span: Span },
+    /// A point used on an edge, or a distance used on a panel's face.
+    NeedsFace { span: Span },
+    /// Two edges that do not meet on that panel.
+    NoCorner { panel: String, first: String, second: String, span: Span },
+    /// The halves of a pair have unlike numbers of places.
+    PairPlaces { first: usize, second: usize, span: Span },
+    /// A layer named that the stack does not hold.
+    NotALayer { name: Name, layers: Vec<String> },
+    /// An opening on a piece that is no layer.
+    OpeningElsewhere { edge: String, span: Span },
+    /// Quilting lines farther apart than the piece is wide.
+    NoLines { every: String, across: String, span: Span },
+    /// `spaced every` with a gap longer than its edge.
+    GapTooWide { edge: String, gap: String, length: String, span: Span },
+    /// A tie beyond the outline.
+    TieOutside { span: Span },
+    /// Ease below nothing, gathering below one.
+    Ratio { what: &'static str, value: String, span: Span },
+}
+
+impl From<TradeError> for Diagnostic {
+    fn from(error: TradeError) -> Self {
+        match error {
+            TradeError::NeedsEdge { owner, edges, span } => {
+                Self::error("needs-an-edge", format!("this must say which edge of `{owner}` is meant"), span, "a whole piece")
+                    .help(format!("Write one of {}.", dotted(&owner, &edges)))
+            }
+            TradeError::NoSuchEdge { owner, name, known } => no_such_edge(&owner, &name, &known),
+            TradeError::NoCorner { panel, first, second, span } => {
+                Self::error("corner-of-panel", format!("`{first}` and `{second}` do not meet in a corner of `{panel}`"), span, "")
+                    .help("A corner is named by the two edges that meet in it.")
+            }
+            TradeError::WhichEnd { edge, ends, span } => {
+                Self::error("which-end", format!("a distance along `{edge}` must say from which end"), span, "from where?")
+                    .help(format!("Add `from {}` or `from {}`.", ends.0, ends.1))
+            }
+            TradeError::NotAnEnd { edge, name, ends } => not_an_end(&edge, &name, &ends),
+            TradeError::PastEdge { edge, distance, length, span } => {
+                let headline = format!("{distance} along `{edge}` is past its end: it is {length} long");
+                Self::error("place-past-edge", headline, span, "past the end")
+            }
+            TradeError::StretchPast { edge, wanted, left, span } => {
+                let headline = format!("a stretch of {wanted} does not fit `{edge}`: from where it starts, {left} is left");
+                Self::error("stretch-past-edge", headline, span, "runs past the end")
+            }
+            TradeError::NoStretch { span } => Self::error("stretch-of-nothing", "a stretch must have some length", span, ""),
+            TradeError::NeedsFace { span } => {
+                let headline = "a point (x, y) or a corner is a place on a panel, and a distance is a place on an edge";
+                let help = "Write `at (x, y) on panel`, `at corner a-b on panel`, or `at 10 cm from end on panel.edge`.";
+                Self::error("place-needs-face", headline, span, "the two are mixed here").help(help)
+            }
+            TradeError::PairPlaces { first, second, span } => {
+                let headline = format!("the first edge has {first} places and the second {second}: a pair needs as many on each");
+                Self::error("pair-places-differ", headline, span, "").help("Give the places as distances, or take two edges of one length.")
+            }
+            TradeError::NotALayer { name, layers } => {
+                Self::error("layer-not-stacked", format!("`{}` is no layer of this stack", name.text), name.span, "")
+                    .help(format!("Its layers are {}.", layers.join(", ")))
+            }
+            TradeError::OpeningElsewhere { edge, span } => {
+                Self::error("opening-edge-not-layer", format!("the opening is on `{edge}`, which is no layer of this stack"), span, "")
+            }
+            TradeError::NoLines { every, across, span } => {
+                Self::error("no-lines-fit", format!("no line fits: they are {every} apart, and the piece is {across} across"), span, "")
+            }
+            TradeError::GapTooWide { edge, gap, length, span } => {
+                Self::error("gap-too-wide", format!("a gap of {gap} fits nowhere on `{edge}`, which is {length} long"), span, "")
+            }
+            TradeError::TieOutside { span } => {
+                Self::error("tie-outside", "this tie lies outside the first layer's outline", span, "outside")
+            }
+            TradeError::Ratio { what, value, span } => Self::error("ratio-out-of-range", format!("{what}; this is {value}"), span, ""),
+        }
+    }
+}
+
+fn no_such_edge(owner: &str, name: &Name, known: &[String]) -> Diagnostic {
+    let headline = format!("`{owner}` has no edge `{}`", name.text);
+    let d = Diagnostic::error("no-such-edge", headline, name.span, "not one of its edges").help(format!("It has {}.", known.join(", ")));
+    match nearest(&name.text, known.iter().map(String::as_str)) {
+        Some(n) => d.edit(name.span, n),
+        None => d,
+    }
+}
+
+fn not_an_end(edge: &str, name: &Name, ends: &(String, String)) -> Diagnostic {
+    let headline = format!("`{edge}` does not end at `{}`", name.text);
+    let help = format!("Its ends are where it meets {} and {}.", ends.0, ends.1);
+    let d = Diagnostic::error("not-an-end", headline, name.span, "not one of its ends").help(help);
+    match nearest(&name.text, [ends.0.as_str(), ends.1.as_str()]) {
+        Some(n) => d.edit(name.span, n),
+        None => d,
+    }
+}
+
+fn dotted(owner: &str, edges: &[String]) -> String {
+    edges.iter().map(|e| format!("`{owner}.{e}`")).collect::<Vec<_>>().join(", ")
+}

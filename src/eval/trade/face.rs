@@ -1,0 +1,176 @@
+//! Work on the face of a piece: pieces applied, layers quilted.
+
+use super::Trade;
+use super::error::TradeError;
+use super::place::words;
+use crate::eval::evaluator::{Eval, Evaluator, MAX_REPEAT, Stop};
+use crate::eval::value::Env;
+use crate::geometry::{FLATTEN, Path, Point, Vector};
+use crate::ir::{self, EdgeId, EdgeSide, Mark, MarkShape, PieceId, Stitch, StitchKind, Text};
+use crate::quantity::Length;
+use crate::source::Span;
+use crate::syntax::ast::{self, QuiltItem};
+
+/// The stitch of quilting that names none (trade habit, from memory).
+const QUILT_STITCH: f64 = 3.0;
+
+impl<'p> Evaluator<'p> {
+    /// One `apply` line.
+    pub(crate) fn apply(&mut self, apply: &'p ast::Apply, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
+        let crate::check::Entity::Panel(id) = self.entity(env.scope, &apply.panel)? else {
+            let got = format!("`{}`", apply.panel.text);
+            return self.fail(crate::eval::error::EvalError::WrongKind { wanted: "a panel", got, span: apply.panel.span });
+        };
+        let piece = self.panel(id, apply.panel.span)?;
+        let onto = self.owner(&apply.onto, env)?;
+        let at = self.point(&apply.at, env)?;
+        let Some(applied) = self.pieces.get(piece.index()) else { return Err(Stop) };
+        let (mut edges, mut length) = (Vec::new(), 0.0);
+        for name in &apply.edges {
+            let Some(index) = applied.edges.iter().position(|e| e.name == name.text) else {
+                let known = applied.edges.iter().map(|e| e.name.clone()).collect();
+                return self.fail(TradeError::NoSuchEdge { owner: apply.panel.text.clone(), name: name.clone(), known });
+            };
+            length += applied.edges.get(index).map_or(0.0, |e| e.length.as_mm());
+            edges.push(EdgeId::at(index));
+        }
+        let outline = self.outline_of(piece)?.translated(Vector::new(at.x, at.y));
+        let finish = self.finish(&apply.finish, env, length)?;
+        self.face_line(onto.piece, &apply.panel.text, outline, onto.copy.into_iter().collect(), apply.span);
+        trade.applied.push(ir::Applied {
+            piece,
+            onto: onto.piece,
+            onto_copy: onto.copy,
+            at,
+            edges,
+            finish: finish.on_seam(),
+            length: Length::mm(length),
+            origin: apply.span,
+        });
+        trade.jobs.applied.push(finish);
+        Ok(())
+    }
+
+    fn outline_of(&self, piece: PieceId) -> Eval<Path> {
+        let piece = self.pieces.get(piece.index()).ok_or(Stop)?;
+        let first = piece.edges.first().ok_or(Stop)?;
+        let segments = piece.edges.iter().flat_map(|e| e.path.segments.iter().copied()).collect();
+        Ok(Path { start: first.path.start, segments })
+    }
+
+    fn face_line(&mut self, piece: PieceId, name: &str, path: Path, copies: Vec<u32>, origin: Span) {
+        let mark = Mark { name: name.to_owned(), text: Text::words(name), copies, shape: MarkShape::Line { path }, origin };
+        let Some(piece) = self.pieces.get_mut(piece.index()) else { return };
+        match piece.marks.iter_mut().find(|m| m.name == mark.name && m.shape == mark.shape) {
+            Some(known) => known.copies.extend(mark.copies),
+            None => piece.marks.push(mark),
+        }
+    }
+
+    /// One quilt.
+    pub(crate) fn quilt(&mut self, quilt: &'p ast::Quilt, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
+        let (mut layers, mut lines, mut ties) = (Vec::new(), Vec::new(), Vec::new());
+        let mut stitch = Stitch { kind: StitchKind::Lockstitch, length: Length::mm(QUILT_STITCH) };
+        for item in &quilt.items {
+            if let QuiltItem::Layers(names) = item {
+                for name in names {
+                    let owner = self.owner(name, env)?;
+                    layers.push((owner.piece, owner.copy));
+                }
+            }
+        }
+        let Some(&(base, copy)) = layers.first() else { return Err(Stop) };
+        for item in &quilt.items {
+            match item {
+                QuiltItem::Lines { edge, every, starting } => lines.extend(self.quilt_lines(base, edge, every, starting.as_ref(), env)?),
+                QuiltItem::Ties(points) => {
+                    for expr in points {
+                        ties.push(self.tie(base, expr, env)?);
+                    }
+                }
+                QuiltItem::Stitch(s) => stitch = self.stitch(s, env)?,
+                QuiltItem::Layers(_) => {}
+            }
+        }
+        let copies: Vec<u32> = copy.into_iter().collect();
+        for line in &lines {
+            self.face_line(base, &quilt.name.text, line.clone(), copies.clone(), quilt.span);
+        }
+        if let Some(piece) = self.pieces.get_mut(base.index()) {
+            piece.marks.extend(ties.iter().map(|&at| Mark {
+                name: quilt.name.text.clone(),
+                text: Text::words("tie"),
+                copies: copies.clone(),
+                shape: MarkShape::Point { at },
+                origin: quilt.span,
+            }));
+        }
+        trade.quilting.push(ir::Quilting { name: quilt.name.text.clone(), layers, lines, ties, stitch, origin: quilt.name.span });
+        Ok(())
+    }
+
+    fn tie(&mut self, base: PieceId, expr: &'p ast::Expr, env: &Env<'p>) -> Eval<Point> {
+        let at = self.point(expr, env)?;
+        if self.outline_of(base)?.contains(at) { Ok(at) } else { self.fail(TradeError::TieOutside { span: expr.span }) }
+    }
+
+    /// Straight lines parallel to an edge's chord, clipped to the outline.
+    fn quilt_lines(
+        &mut self,
+        base: PieceId,
+        edge: &'p ast::Name,
+        every: &'p ast::Expr,
+        starting: Option<&'p ast::Expr>,
+        env: &Env<'p>,
+    ) -> Eval<Vec<Path>> {
+        let gap = self.length(every, env)?;
+        let first = starting.map_or(Ok(gap), |e| self.length(e, env))?;
+        let Some(piece) = self.pieces.get(base.index()) else { return Err(Stop) };
+        let Some(found) = piece.edges.iter().find(|e| e.name == edge.text) else {
+            let known = piece.edges.iter().map(|e| e.name.clone()).collect();
+            return self.fail(TradeError::NoSuchEdge { owner: piece.name.clone(), name: edge.clone(), known });
+        };
+        let along = (found.path.end() - found.path.start).unit();
+        let origin = found.path.start;
+        let inward = along.left();
+        let corners = self.outline_of(base)?.flatten(FLATTEN);
+        let across = corners.iter().map(|p| (*p - origin).dot(inward)).fold(0.0, f64::max);
+        if gap <= 0.0 || first <= 0.0 || first >= across || (across - first) / gap > MAX_REPEAT as f64 {
+            return self.fail(TradeError::NoLines { every: words(gap), across: words(across), span: every.span });
+        }
+        let mut all = Vec::new();
+        let mut nth = 0.0;
+        while first + gap * nth < across {
+            all.extend(clipped(&corners, origin + inward * (first + gap * nth), along));
+            nth += 1.0;
+        }
+        Ok(all)
+    }
+
+    /// A whole edge as a side.
+    pub(crate) fn whole_edge(&self, piece: PieceId, copy: Option<u32>, edge: EdgeId) -> EdgeSide {
+        let length = self.pieces.get(piece.index()).and_then(|p| p.edges.get(edge.index())).map_or(Length::mm(0.0), |e| e.length);
+        EdgeSide { piece, copy, edge, line: None, from: Length::mm(0.0), to: length }
+    }
+}
+
+/// The stretches of a line inside a polygon.
+fn clipped(corners: &[Point], on: Point, along: Vector) -> Vec<Path> {
+    let side = |p: Point| along.cross(p - on);
+    let next = corners.iter().cycle().skip(1);
+    let mut cuts: Vec<f64> = corners
+        .iter()
+        .zip(next)
+        .filter_map(|(&a, &b)| {
+            let (sa, sb) = (side(a), side(b));
+            ((sa < 0.0) != (sb < 0.0)).then(|| (a.lerp(b, sa / (sa - sb)) - on).dot(along))
+        })
+        .collect();
+    cuts.sort_by(f64::total_cmp);
+    cuts.chunks_exact(2)
+        .filter_map(|pair| match pair {
+            [a, b] => Some(Path::line(on + along * *a, on + along * *b)),
+            _ => None,
+        })
+        .collect()
+}

@@ -1,0 +1,403 @@
+//! The acts themselves, in the words of the source and its library.
+
+use super::Bench;
+use crate::eval::finish::{FinishValue, WorkValue};
+use crate::eval::trade::AttachJob;
+use crate::ir::{
+    EdgeId, EdgeSide, Layer, Operation, OperationKind, Piece, PieceId, SeamForm, SeamId, Stack, Stitch, Subject, Text, Together, Where,
+};
+use crate::quantity::Length;
+use crate::source::Span;
+use crate::syntax::ast::WorkPhase;
+
+impl Bench<'_, '_> {
+    pub(super) fn write_acts(&mut self) {
+        for index in 0..self.evaluator.pieces.len() {
+            self.cut_act(PieceId::at(index));
+        }
+        for index in 0..self.evaluator.pieces.len() {
+            self.shape_act(PieceId::at(index));
+            self.hem_acts(PieceId::at(index));
+        }
+        let trade = self.trade;
+        for job in &trade.jobs.attached {
+            self.attach_acts(job);
+        }
+        for (index, finish) in trade.jobs.applied.iter().enumerate() {
+            self.apply_act(index, finish);
+        }
+        for index in 0..trade.quilting.len() {
+            self.quilt_act(index);
+        }
+        for job in &trade.jobs.seams {
+            self.seam_acts(job.seam, job.finish.as_ref(), job.close.as_ref());
+        }
+        for step in &trade.jobs.steps {
+            let mut op = act(&step.name, OperationKind::Extra, Subject::Whole, step.origin);
+            op.what = step.text.clone();
+            self.push(op);
+        }
+    }
+
+    fn piece(&self, id: PieceId) -> Option<&Piece> {
+        self.evaluator.pieces.get(id.index())
+    }
+
+    fn is_brought(&self, piece: PieceId) -> bool {
+        self.trade.jobs.attached.iter().any(|j| j.brings.contains(&piece))
+    }
+
+    fn cut_act(&mut self, id: PieceId) {
+        let Some(piece) = self.piece(id) else { return };
+        let material = self.evaluator.materials.get(piece.material.index()).map_or("cloth", |m| m.title.as_str());
+        let mirrored = piece.copies.iter().filter(|c| c.mirrored).count();
+        let names: Vec<&str> = piece.copies.iter().filter_map(|c| c.name.as_deref()).collect();
+        let mut what = format!("Cut {} of {} from {}", piece.copies.len(), piece.label, lower_first(material));
+        if mirrored > 0 {
+            what += &format!(", {mirrored} of them turned over");
+        }
+        if !names.is_empty() {
+            what += &format!(" ({})", names.join(", "));
+        }
+        let mut marks = Vec::new();
+        if !piece.notches.is_empty() {
+            marks.push("its notches");
+        }
+        if !piece.marks.is_empty() {
+            marks.push("its marks");
+        }
+        if !piece.folds.is_empty() {
+            marks.push("its fold lines");
+        }
+        if !marks.is_empty() {
+            what += &format!(", and carry over {}", join_words(&marks));
+        }
+        let mut op = act(&piece.name, OperationKind::Cut, Subject::Piece(id), piece.origin);
+        op.what = Text::words(what);
+        self.push(op);
+    }
+
+    fn shape_act(&mut self, id: PieceId) {
+        let Some(piece) = self.piece(id) else { return };
+        let taken: Vec<&str> = piece.folds.iter().filter(|f| is_take(&f.of)).map(|f| f.of.as_str()).collect();
+        let (Some(_), label) = (taken.first(), piece.label.clone()) else { return };
+        let darts = taken.iter().any(|t| t.starts_with("dart"));
+        let what = if darts {
+            format!(
+                "Fold {label} along the middle of each dart, faces together and notches level, and stitch from the edge to the point; press"
+            )
+        } else {
+            format!("Fold {label} along the marked lines, notches level, and baste each pleat inside the allowance")
+        };
+        let mut op = act(&piece.name, OperationKind::Shape, Subject::Piece(id), piece.origin);
+        op.what = Text::words(what);
+        op.sewn =
+            Length::mm(piece.folds.iter().filter(|f| is_take(&f.of)).map(|f| f.path.length()).sum::<f64>() * piece.copies.len() as f64);
+        op.plies = 2;
+        self.push(op);
+    }
+
+    /// One act for all edges of a piece that are finished alike.
+    fn hem_acts(&mut self, id: PieceId) {
+        let Some(piece) = self.piece(id) else { return };
+        if self.is_brought(id) {
+            return;
+        }
+        let mut groups: Vec<(&FinishValue, Vec<EdgeId>)> = Vec::new();
+        for (index, edge) in piece.edges.iter().enumerate() {
+            let Some(finish) = self.evaluator.edge_finishes.get(&(piece.name.clone(), edge.name.clone())) else { continue };
+            match groups.iter_mut().find(|(f, _)| f.name == finish.name && f.work == finish.work) {
+                Some((_, edges)) => edges.push(EdgeId::at(index)),
+                None => groups.push((finish, vec![EdgeId::at(index)])),
+            }
+        }
+        let mut acts = Vec::new();
+        for (finish, edges) in groups {
+            let names: Vec<&str> = edges.iter().filter_map(|e| piece.edges.get(e.index())).map(|e| e.name.as_str()).collect();
+            let lead = Text::words(format!("Finish {} of {}: ", join_words(&names), piece.label));
+            let mut op = act(&piece.name, OperationKind::Hem, Subject::Piece(id), finish.origin);
+            op.what = lead.text(sentences(
+                &finish.work,
+                &[WorkPhase::Prepare, WorkPhase::Place, WorkPhase::Sew, WorkPhase::Complete],
+                "fold and stitch it",
+            ));
+            op.stitch.clone_from(&finish.stitch);
+            let length: f64 = edges.iter().filter_map(|e| piece.edges.get(e.index())).map(|e| e.length.as_mm()).sum();
+            op.sewn = Length::mm(length * f64::from(finish.rows) * piece.copies.len() as f64);
+            op.plies = u32::try_from(finish.folds.len() + 1).unwrap_or(2);
+            op.places = edges.iter().map(|&edge| whole(self.evaluator.whole_edge(id, None, edge))).collect();
+            acts.push((op, edges));
+        }
+        for (op, edges) in acts {
+            let op = self.push(op);
+            self.hems.push((op, id, edges));
+        }
+    }
+
+    fn attach_acts(&mut self, job: &AttachJob) {
+        let subject = Subject::Attachment(job.first);
+        let title = self.trade.attachments.get(job.first.index()).map(|a| a.title.clone()).unwrap_or_default();
+        let kinds = [
+            (OperationKind::Prepare, WorkPhase::Prepare),
+            (OperationKind::Place, WorkPhase::Place),
+            (OperationKind::SewOn, WorkPhase::Sew),
+            (OperationKind::Complete, WorkPhase::Complete),
+        ];
+        let mut any = false;
+        for (kind, phase) in kinds {
+            if !job.work.iter().any(|w| w.phase == phase) {
+                continue;
+            }
+            any = true;
+            let mut op = act(&job.name, kind, subject, job.origin);
+            op.what = sentences(&job.work, &[phase], "").text(Text::words(format!(" ({})", job.name)));
+            op.stitch = job.work.iter().filter(|w| w.phase == phase).find_map(|w| w.stitch.clone());
+            if kind != OperationKind::Prepare {
+                op.places.clone_from(&job.places);
+            }
+            if kind == OperationKind::SewOn {
+                op.sewn = Length::mm(job.sewn);
+                op.plies = 3;
+            }
+            self.push(op);
+        }
+        if !any {
+            let mut op = act(&job.name, OperationKind::Place, subject, job.origin);
+            op.what = Text::words(format!("Set {} in its place ({})", lower_first(&title), job.name));
+            op.places.clone_from(&job.places);
+            self.push(op);
+        }
+    }
+
+    fn apply_act(&mut self, index: usize, finish: &FinishValue) {
+        let Some(applied) = self.trade.applied.get(index) else { return };
+        let (Some(piece), Some(onto)) = (self.piece(applied.piece), self.piece(applied.onto)) else { return };
+        let onto_name = applied.onto_copy.and_then(|c| onto.copies.get(c as usize)).and_then(|c| c.name.clone());
+        let onto_name = onto_name.unwrap_or_else(|| onto.label.clone());
+        let names: Vec<&str> = applied.edges.iter().filter_map(|e| piece.edges.get(e.index())).map(|e| e.name.as_str()).collect();
+        let lead = format!("Lay {} on {onto_name}, on its marked outline, and sew down its {}: ", piece.label, join_words(&names));
+        let mut op = act(&piece.name, OperationKind::Apply, Subject::Applied(u32::try_from(index).unwrap_or(u32::MAX)), applied.origin);
+        op.what = Text::words(lead).text(sentences(&finish.work, &[WorkPhase::Prepare, WorkPhase::Sew], "stitch it down"));
+        op.stitch.clone_from(&finish.stitch);
+        op.sewn = applied.length * f64::from(finish.rows);
+        op.plies = 3;
+        op.facing = Some(format!("both faces up: {} on top", piece.label));
+        op.places = applied.edges.iter().map(|&edge| whole(self.evaluator.whole_edge(applied.piece, None, edge))).collect();
+        self.push(op);
+    }
+
+    fn quilt_act(&mut self, index: usize) {
+        let Some(quilt) = self.trade.quilting.get(index) else { return };
+        let names: Vec<String> = quilt.layers.iter().map(|(piece, copy)| self.layer_name(*piece, *copy)).collect();
+        let names: Vec<&str> = names.iter().map(String::as_str).collect();
+        let mut parts = Vec::new();
+        if !quilt.lines.is_empty() {
+            parts.push(format!("stitch the {} marked lines, from the middle outwards", quilt.lines.len()));
+        }
+        if !quilt.ties.is_empty() {
+            parts.push(format!("tie through at the {} marks, loose enough that the loft stays", quilt.ties.len()));
+        }
+        let mut op = act(&quilt.name, OperationKind::Quilt, Subject::Quilting(u32::try_from(index).unwrap_or(u32::MAX)), quilt.origin);
+        op.what =
+            Text::words(format!("Through {}, {}", join_words(&names), join_words(&parts.iter().map(String::as_str).collect::<Vec<_>>())));
+        op.stitch = Some(quilt.stitch.clone());
+        op.sewn = Length::mm(quilt.lines.iter().map(crate::geometry::Path::length).sum());
+        op.plies = u32::try_from(quilt.layers.len()).unwrap_or(2);
+        self.push(op);
+    }
+
+    fn layer_name(&self, piece: PieceId, copy: Option<u32>) -> String {
+        let Some(piece) = self.piece(piece) else { return String::new() };
+        copy.and_then(|c| piece.copies.get(c as usize)).and_then(|c| c.name.clone()).unwrap_or_else(|| piece.label.clone())
+    }
+
+    fn seam_acts(&mut self, id: SeamId, finish: Option<&FinishValue>, close: Option<&FinishValue>) {
+        let trade = self.trade;
+        let Some(seam) = trade.seams.get(id.index()) else { return };
+        let subject = Subject::Seam(id);
+        if let Some(finish) = finish.filter(|f| f.work.iter().any(|w| w.phase == WorkPhase::Prepare)) {
+            let mut op = act(&seam.name, OperationKind::Prepare, subject, seam.origin);
+            op.what = sentences(&finish.work, &[WorkPhase::Prepare], "").text(Text::words(format!(" ({})", seam.title)));
+            self.push(op);
+        }
+        let mut op = match &seam.form {
+            SeamForm::Join(join) => {
+                let mut op = act(&seam.name, OperationKind::Join, subject, seam.origin);
+                let side =
+                    |sides: &[EdgeSide]| sides.iter().map(|s| self.evaluator.side_name(s)).collect::<Vec<_>>().join(" and on along ");
+                let ease = match (join.ease, join.gather) {
+                    (Some(_), _) => ", easing the longer edge in evenly",
+                    (_, Some(_)) => ", gathering the longer edge evenly",
+                    _ => "",
+                };
+                let what = format!("{}: sew {} to {}, ends and notches level{ease}", seam.title, side(&join.first), side(&join.second));
+                op.what = Text::words(what);
+                op.places = join.first.iter().chain(&join.second).map(|s| self.on(s)).collect();
+                op.facing = Some(
+                    match join.together {
+                        Together::Faces => "faces together",
+                        Together::Backs => "backs together",
+                        Together::Lapped => "lapped, both faces up",
+                    }
+                    .to_owned(),
+                );
+                op.plies = 2;
+                op
+            }
+            SeamForm::Stack(stack) => self.stack_act(stack, seam, subject),
+        };
+        op.stitch = Some(seam.stitch.clone());
+        op.sewn = seam.length;
+        self.push(op);
+        if let Some(finish) = finish.filter(|f| f.work.iter().any(|w| w.phase != WorkPhase::Prepare) || f.stitch.is_some()) {
+            let mut op = act(&seam.name, OperationKind::FinishSeam, subject, seam.origin);
+            op.what = Text::words(format!("{}: ", seam.title)).text(sentences(
+                &finish.work,
+                &[WorkPhase::Place, WorkPhase::Sew, WorkPhase::Complete],
+                "finish the allowances",
+            ));
+            op.stitch.clone_from(&finish.stitch);
+            op.sewn = if finish.stitch.is_some() { seam.length * f64::from(finish.rows) } else { Length::mm(0.0) };
+            op.plies = 4;
+            self.push(op);
+        }
+        if let SeamForm::Stack(stack) = &seam.form {
+            self.turn_acts(stack, id, close);
+        }
+    }
+
+    fn stack_act(&self, stack: &Stack, seam: &crate::ir::Seam, subject: Subject) -> Operation {
+        let mut op = act(&seam.name, OperationKind::Stack, subject, seam.origin);
+        let laid = |l: &Layer| {
+            let name = self.layer_name(l.piece, l.copy);
+            match l.face_up {
+                Some(true) => format!("{name} face up"),
+                Some(false) => format!("{name} face down"),
+                None => name,
+            }
+        };
+        let layers: Vec<String> = stack.layers.iter().map(laid).collect();
+        let edges = if stack.around {
+            "all round".to_owned()
+        } else {
+            format!("along {}", join_words(&stack.edges.iter().map(String::as_str).collect::<Vec<_>>()))
+        };
+        let mut what = Text::words(format!(
+            "{}: lay {} on the table, each on the last, edges and notches level; sew {edges}",
+            seam.title,
+            layers.join(", then ")
+        ));
+        if let Some(opening) = &stack.opening {
+            let gap = opening.side.to - opening.side.from;
+            let (a, b) = opening.between;
+            let name = |i: u32| stack.layers.get(i as usize).map(|l| self.layer_name(l.piece, l.copy)).unwrap_or_default();
+            what = what
+                .then(", but leave ")
+                .length(gap)
+                .then(format!(" of {} open between {} and {}, starting ", self.evaluator.side_name(&opening.side), name(a), name(b)))
+                .length(opening.distance)
+                .then(format!(" from {}", opening.from_end));
+        }
+        op.what = what;
+        op.facing = Some(format!("from the table up: {}", layers.join(", ")));
+        if let Some(base) = stack.layers.first()
+            && let Some(piece) = self.piece(base.piece)
+            && !stack.around
+        {
+            let edges = piece.edges.iter().enumerate().filter(|(_, e)| stack.edges.contains(&e.name));
+            op.places = edges.map(|(i, _)| whole(self.evaluator.whole_edge(base.piece, base.copy, EdgeId::at(i)))).collect();
+        }
+        op.plies = u32::try_from(stack.layers.len()).unwrap_or(2);
+        op
+    }
+
+    fn turn_acts(&mut self, stack: &Stack, id: SeamId, close: Option<&FinishValue>) {
+        let Some(seam) = self.trade.seams.get(id.index()) else { return };
+        let Some(opening) = &stack.opening else { return };
+        let mut turn = act(&seam.name, OperationKind::Turn, Subject::Seam(id), opening.origin);
+        turn.what = Text::words(
+            "Trim the corners, reach in through the opening, turn the work right side out, and push corners and edges out to the seam",
+        );
+        turn.places = vec![self.on(&opening.side)];
+        let gap = opening.side.to - opening.side.from;
+        let close = close.map(|finish| {
+            let mut op = act(&seam.name, OperationKind::Close, Subject::Seam(id), finish.origin);
+            op.what =
+                Text::words("Close the opening: ").text(sentences(&finish.work, &[WorkPhase::Prepare, WorkPhase::Sew], "stitch it shut"));
+            op.stitch.clone_from(&finish.stitch);
+            op.sewn = gap * f64::from(finish.rows);
+            op.plies = 4;
+            op.places = turn.places.clone();
+            op
+        });
+        self.push(turn);
+        if let Some(op) = close {
+            self.push(op);
+        }
+    }
+
+    /// Where a side is, measured from the end at which its edge starts when it is only part of that.
+    fn on(&self, side: &EdgeSide) -> Where {
+        let edge = self.evaluator.edge_of(side).ok().filter(|_| side.line.is_none());
+        match edge {
+            Some(edge) if side.from.as_mm() > 0.0 || side.to.as_mm() < edge.length.as_mm() => {
+                Where { side: side.clone(), distances: vec![side.from], from_end: edge.start_neighbour.clone() }
+            }
+            _ => whole(side.clone()),
+        }
+    }
+}
+
+fn act(name: &str, kind: OperationKind, subject: Subject, origin: Span) -> Operation {
+    Operation {
+        name: name.to_owned(),
+        kind,
+        subject,
+        what: Text::default(),
+        places: Vec::new(),
+        facing: None,
+        stitch: None::<Stitch>,
+        sewn: Length::mm(0.0),
+        plies: 0,
+        after: Vec::new(),
+        origin,
+    }
+}
+
+fn whole(side: EdgeSide) -> Where {
+    Where { side, distances: Vec::new(), from_end: String::new() }
+}
+
+/// The work texts of some phases as sentences one after the other.
+fn sentences(work: &[WorkValue], phases: &[WorkPhase], otherwise: &str) -> Text {
+    let mut text = Text::default();
+    for item in work.iter().filter(|w| phases.contains(&w.phase)) {
+        if !text.is_empty() {
+            text = text.then("; then ");
+        }
+        text = text.text(item.text.clone());
+    }
+    if text.is_empty() { Text::words(otherwise) } else { text }
+}
+
+/// Whether a fold belongs to a dart or a pleat and not to a hem.
+fn is_take(of: &str) -> bool {
+    of.starts_with("dart") || of.starts_with("pleat")
+}
+
+fn join_words(words: &[&str]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+    }
+}
+
+fn lower_first(text: &str) -> String {
+    let mut chars = text.chars();
+    match (chars.next(), chars.as_str().chars().next()) {
+        // A word that is all capitals, or starts with a figure, stays as it is.
+        (Some(first), Some(second)) if second.is_lowercase() => first.to_lowercase().chain(chars).collect(),
+        _ => text.to_owned(),
+    }
+}

@@ -1,0 +1,76 @@
+//! Operations: the single acts that pieces, attachments and seams ask for, and what is known of their order.
+//!
+//! First every act is written down, then the reasons why one must follow another. Sorting is not done here.
+
+mod acts;
+mod reasons;
+
+use super::Trade;
+use crate::eval::evaluator::Evaluator;
+use crate::ir::{After, AttachmentId, EdgeId, Operation, OperationId, OperationKind, PieceId, SeamId};
+
+/// Every act and every reason for order.
+pub(super) fn operations(evaluator: &Evaluator<'_>, trade: &Trade) -> Vec<Operation> {
+    let mut bench = Bench { evaluator, trade, list: Vec::new(), hems: Vec::new() };
+    bench.write_acts();
+    bench.write_reasons();
+    bench.list
+}
+
+/// The acts written so far.
+struct Bench<'a, 'p> {
+    evaluator: &'a Evaluator<'p>,
+    trade: &'a Trade,
+    list: Vec<Operation>,
+    /// Which edges a hem act covers.
+    hems: Vec<(OperationId, PieceId, Vec<EdgeId>)>,
+}
+
+impl Bench<'_, '_> {
+    fn push(&mut self, operation: Operation) -> OperationId {
+        self.list.push(operation);
+        OperationId::at(self.list.len() - 1)
+    }
+
+    /// `later` must follow `earlier`.
+    fn follows(&mut self, later: OperationId, earlier: OperationId, because: &str) {
+        if later == earlier {
+            return;
+        }
+        if let Some(op) = self.list.get_mut(later.index())
+            && !op.after.iter().any(|a| a.operation == earlier)
+        {
+            op.after.push(After { operation: earlier, because: because.to_owned() });
+        }
+    }
+
+    fn all(&self, wanted: impl Fn(&Operation) -> bool) -> Vec<OperationId> {
+        self.list.iter().enumerate().filter(|(_, o)| wanted(o)).map(|(i, _)| OperationId::at(i)).collect()
+    }
+
+    fn cut(&self, piece: PieceId) -> Option<OperationId> {
+        let subject = crate::ir::Subject::Piece(piece);
+        self.all(|o| o.kind == OperationKind::Cut && o.subject == subject).first().copied()
+    }
+
+    fn of_seam(&self, seam: SeamId, kind: OperationKind) -> Option<OperationId> {
+        let subject = crate::ir::Subject::Seam(seam);
+        self.all(|o| o.kind == kind && o.subject == subject).first().copied()
+    }
+
+    /// The act that sews a seam: its join or its stack.
+    fn sewn(&self, seam: SeamId) -> Option<OperationId> {
+        self.of_seam(seam, OperationKind::Join).or_else(|| self.of_seam(seam, OperationKind::Stack))
+    }
+
+    /// The last act of a seam.
+    fn done(&self, seam: SeamId) -> Option<OperationId> {
+        use OperationKind::{Close, FinishSeam, Turn};
+        [Close, Turn, FinishSeam].into_iter().find_map(|k| self.of_seam(seam, k)).or_else(|| self.sewn(seam))
+    }
+
+    fn of_attach(&self, first: AttachmentId, kind: OperationKind) -> Option<OperationId> {
+        let subject = crate::ir::Subject::Attachment(first);
+        self.all(|o| o.kind == kind && o.subject == subject).first().copied()
+    }
+}
