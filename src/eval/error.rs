@@ -26,7 +26,6 @@ pub const CODES: &[&str] = &[
     "which-copy-number",
     "calls-too-deep",
     "not-positive",
-    "material-lacks",
 ];
 
 /// An error of evaluation.
@@ -72,8 +71,6 @@ pub(crate) enum EvalError {
     TooDeep { span: Span },
     /// Something that must be more than nothing.
     NotPositive { what: &'static str, value: String, span: Span },
-    /// A material without a figure that its use needs.
-    MaterialLacks { material: String, field: &'static str, span: Span },
 }
 
 impl From<EvalError> for Diagnostic {
@@ -147,10 +144,6 @@ fn value(error: EvalError) -> Diagnostic {
         }
         EvalError::NotPositive { what, value, span } => {
             Diagnostic::error("not-positive", format!("{what} must be more than nothing; it comes to {value}"), span, value)
-        }
-        EvalError::MaterialLacks { material, field, span } => {
-            Diagnostic::error("material-lacks", format!("`{material}` has no `{field}`, which its use here needs"), span, "used here")
-                .help(format!("Add `{field} = …` to the material, or give it where it is used: `{material}({field}: …)`."))
         }
         _ => Diagnostic::error("wrong-value", "this can't be worked out", Span::default(), ""),
     }

@@ -21,3 +21,4 @@ mod value;
 
 pub use error::CODES;
 pub use resolve::{Override, Request, resolve};
+pub use trade::CODES as TRADE_CODES;

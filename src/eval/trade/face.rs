@@ -5,7 +5,7 @@ use super::error::TradeError;
 use super::place::words;
 use crate::eval::evaluator::{Eval, Evaluator, MAX_REPEAT, Stop};
 use crate::eval::value::Env;
-use crate::geometry::{FLATTEN, Path, Point, Vector};
+use crate::geometry::{FLATTEN, Path, Point, Vector, encloses};
 use crate::ir::{self, EdgeId, EdgeSide, Mark, MarkShape, PieceId, Stitch, StitchKind, Text};
 use crate::quantity::Length;
 use crate::source::Span;
@@ -111,7 +111,7 @@ impl<'p> Evaluator<'p> {
 
     fn tie(&mut self, base: PieceId, expr: &'p ast::Expr, env: &Env<'p>) -> Eval<Point> {
         let at = self.point(expr, env)?;
-        if self.outline_of(base)?.contains(at) { Ok(at) } else { self.fail(TradeError::TieOutside { span: expr.span }) }
+        if encloses(&self.outline_of(base)?.flatten(FLATTEN), at) { Ok(at) } else { self.fail(TradeError::TieOutside { span: expr.span }) }
     }
 
     /// Straight lines parallel to an edge's chord, clipped to the outline.

@@ -76,7 +76,6 @@ struct SeamJob {
 #[derive(Debug)]
 struct StepJob {
     name: String,
-    kind: String,
     text: ir::Text,
     after: Vec<String>,
     before: Vec<String>,
@@ -142,8 +141,8 @@ impl<'p> Evaluator<'p> {
             Ok(all)
         };
         let (after, before) = (present(&step.after)?, present(&step.before)?);
-        let (name, kind) = (step.name.text.clone(), step.kind.text.clone());
-        trade.jobs.steps.push(StepJob { name, kind, text, after, before, origin: step.span });
+        let name = step.name.text.clone();
+        trade.jobs.steps.push(StepJob { name, text, after, before, origin: step.span });
         Ok(())
     }
 }
