@@ -125,18 +125,21 @@ fn compile_here(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dy
 struct Found {
     name: String,
     design: Option<Design>,
-    problems: Problems,
+    /// Found while it was worked out.
+    resolving: Problems,
+    /// Found in the design, if it could be worked out.
+    sewing: Problems,
 }
 
 fn resolve(program: &Program, sources: &SourceMap, size: Option<String>, overrides: &[Override]) -> Found {
-    let mut problems = Problems::default();
+    let (mut resolving, mut sewing) = (Problems::default(), Problems::default());
     let name = size.clone().unwrap_or_else(|| AS_DRAWN.to_owned());
     let request = eval::Request { size, overrides: overrides.to_vec() };
-    let design = eval::resolve(program, sources, &request, &mut problems);
+    let design = eval::resolve(program, sources, &request, &mut resolving);
     if let Some(design) = &design {
-        validity::check(design, &mut problems);
+        validity::check(design, &mut sewing);
     }
-    Found { name, design, problems }
+    Found { name, design, resolving, sewing }
 }
 
 impl Compiled {

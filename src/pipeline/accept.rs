@@ -18,15 +18,20 @@ pub(super) fn settle(program: &Program, found: &[Found], compiled: &mut Compiled
         problems.push(diagnostic);
     }
     let mut remarks: Vec<Diagnostic> = std::mem::take(&mut reasons.in_this_size);
-    let (mut open, mut closed) = (Vec::new(), Vec::new());
-    for f in found {
-        let accepted = f.design.as_ref().map_or(&[][..], |d| d.accepted.as_slice());
-        let list = f.problems.sorted().into_iter().cloned().collect();
-        open.push((f.name.clone(), reasons.sift(list, accepted)));
-        closed.push((f.name.clone(), std::mem::take(&mut reasons.in_this_size)));
+    // A size that can't be worked out has nothing to say about the sewing: it does not count there.
+    let resolved: Vec<&Found> = found.iter().filter(|f| f.design.is_some()).collect();
+    let stages: [(Vec<&Found>, fn(&Found) -> &Problems); 2] = [(found.iter().collect(), |f| &f.resolving), (resolved, |f| &f.sewing)];
+    for (sizes, stage) in stages {
+        let (mut open, mut closed) = (Vec::new(), Vec::new());
+        for f in sizes {
+            let accepted = f.design.as_ref().map_or(&[][..], |d| d.accepted.as_slice());
+            let list = stage(f).sorted().into_iter().cloned().collect();
+            open.push((f.name.clone(), reasons.sift(list, accepted)));
+            closed.push((f.name.clone(), std::mem::take(&mut reasons.in_this_size)));
+        }
+        problems.extend(fold(open));
+        remarks.extend(fold(closed).sorted().into_iter().cloned());
     }
-    problems.extend(fold(open));
-    remarks.extend(fold(closed).sorted().into_iter().cloned());
     compiled.remarks = remarks.into_iter().map(|diagnostic| reasons.remark(diagnostic)).collect();
     for error in refused(program, &reasons, &problems) {
         problems.push(error);
