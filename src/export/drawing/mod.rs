@@ -187,7 +187,7 @@ mod tests {
         let body = design.pieces.get_mut(1).expect("a body");
         let template = body.edges.first().expect("an edge").clone();
         // A saw of four thousand long teeth: nothing fits between them.
-        let tip = |i: u32| Point::new(f64::from(i) * 0.5, if i % 2 == 0 { 0.0 } else { -300.0 });
+        let tip = |i: u32| Point::new(f64::from(i) * 0.5, if i.is_multiple_of(2) { 0.0 } else { -300.0 });
         let named = |i: u32| format!("tooth{i}");
         let tooth = |i: u32| crate::ir::Edge { name: named(i), path: Path::line(tip(i), tip(i + 1)), ..template.clone() };
         let back = crate::ir::Edge { path: Path::new(tip(4000)).line_to(Point::new(0.0, 300.0)).line_to(tip(0)), ..template.clone() };
