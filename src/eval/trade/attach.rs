@@ -277,8 +277,15 @@ impl<'p> Evaluator<'p> {
         let whole = (spot.to - spot.from - path.length()).abs() < crate::geometry::COINCIDENT;
         let text = match (&entry.place, whole) {
             (_, true) => Text::words(entry.name.clone()),
-            (Place::Edge { distance, from_end, .. }, _) => {
-                Text::words(format!("{} ", entry.name)).length(*distance).then(format!(" from {from_end}"))
+            (Place::Edge { distance, from_end, stretch, .. }, _) => {
+                let mut text = Text::words(format!("{} ", entry.name));
+                if *stretch {
+                    text = text.then("over ").length(Length::mm(spot.to - spot.from));
+                }
+                if !stretch || distance.as_mm() > 0.0 {
+                    text = text.then(if *stretch { " starting " } else { "" }).length(*distance);
+                }
+                text.then(format!(" from {from_end}"))
             }
             _ => Text::words(entry.name.clone()),
         };

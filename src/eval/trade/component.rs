@@ -115,6 +115,9 @@ impl<'p> Evaluator<'p> {
             ComponentItem::Panel(panel) => {
                 let inner = Env { label: format!("{label}.{}.", panel.name.text), ..env.clone() };
                 let piece = self.draft_panel(panel, format!("{label}.{}", panel.name.text), &inner)?;
+                if let Some(brought) = self.pieces.get_mut(piece.index()) {
+                    brought.label = format!("{} for {label}", brought.label);
+                }
                 value.brings.push(piece);
             }
             ComponentItem::Constant(_) | ComponentItem::Require(_) | ComponentItem::When(_) => {}

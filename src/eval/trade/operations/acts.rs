@@ -4,7 +4,8 @@ use super::Bench;
 use crate::eval::finish::{FinishValue, WorkValue};
 use crate::eval::trade::AttachJob;
 use crate::ir::{
-    EdgeId, EdgeSide, Layer, Operation, OperationKind, Piece, PieceId, SeamForm, SeamId, Stack, Stitch, Subject, Text, Together, Where,
+    EdgeId, EdgeSide, Layer, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch, Subject, Text, Together,
+    Where,
 };
 use crate::quantity::Length;
 use crate::source::Span;
@@ -125,13 +126,42 @@ impl Bench<'_, '_> {
             let length: f64 = edges.iter().filter_map(|e| piece.edges.get(e.index())).map(|e| e.length.as_mm()).sum();
             op.sewn = Length::mm(length * f64::from(finish.rows) * piece.copies.len() as f64);
             op.plies = u32::try_from(finish.folds.len() + 1).unwrap_or(2);
-            op.places = edges.iter().map(|&edge| whole(self.evaluator.whole_edge(id, None, edge))).collect();
+            op.places = self.on_copies(id, &edges);
             acts.push((op, edges));
         }
         for (op, edges) in acts {
             let op = self.push(op);
             self.hems.push((op, id, edges));
         }
+    }
+
+    /// Edges of every copy that has a name of its own, or of the piece where none has.
+    fn on_copies(&self, id: PieceId, edges: &[EdgeId]) -> Vec<Where> {
+        let Some(piece) = self.piece(id) else { return Vec::new() };
+        let named = piece.copies.iter().any(|c| c.name.is_some());
+        let copies: Vec<Option<u32>> = if named { (0..piece.copies.len()).map(|i| u32::try_from(i).ok()).collect() } else { vec![None] };
+        copies
+            .iter()
+            .flat_map(|&copy| edges.iter().map(move |&e| (copy, e)))
+            .map(|(c, e)| whole(self.evaluator.whole_edge(id, c, e)))
+            .collect()
+    }
+
+    /// Where attachments sit that are on no edge: corners and points, in words.
+    fn off_edge(&self, job: &AttachJob) -> String {
+        let mut all: Vec<String> = Vec::new();
+        for a in job.ids.iter().filter_map(|id| self.trade.attachments.get(id.index())) {
+            let owner = self.layer_name(a.piece, a.copy);
+            let Some(piece) = self.piece(a.piece) else { continue };
+            let name = |e: EdgeId| piece.edges.get(e.index()).map_or("", |e| e.name.as_str());
+            match &a.place {
+                Place::Corner { first, second, .. } => all.push(format!("corner {}-{} of {owner}", name(*first), name(*second))),
+                Place::Point { .. } => all.push(format!("its mark on {owner}")),
+                Place::Edge { .. } => {}
+            }
+        }
+        all.dedup();
+        join_words(&all.iter().map(String::as_str).collect::<Vec<_>>())
     }
 
     fn attach_acts(&mut self, job: &AttachJob) {
@@ -150,7 +180,9 @@ impl Bench<'_, '_> {
             }
             any = true;
             let mut op = act(&job.name, kind, subject, job.origin);
-            op.what = sentences(&job.work, &[phase], "").text(Text::words(format!(" ({})", job.name)));
+            let off_edge = if kind == OperationKind::Prepare { String::new() } else { self.off_edge(job) };
+            let tag = if off_edge.is_empty() { job.name.clone() } else { format!("{}: {off_edge}", job.name) };
+            op.what = sentences(&job.work, &[phase], "").text(Text::words(format!(" ({tag})")));
             op.stitch = job.work.iter().filter(|w| w.phase == phase).find_map(|w| w.stitch.clone());
             if kind != OperationKind::Prepare {
                 op.places.clone_from(&job.places);
@@ -318,7 +350,8 @@ impl Bench<'_, '_> {
         turn.what = Text::words(
             "Trim the corners, reach in through the opening, turn the work right side out, and push corners and edges out to the seam",
         );
-        turn.places = vec![self.on(&opening.side)];
+        let place = Where { side: opening.side.clone(), distances: vec![opening.distance], from_end: opening.from_end.clone() };
+        turn.places = vec![place];
         let gap = opening.side.to - opening.side.from;
         let close = close.map(|finish| {
             let mut op = act(&seam.name, OperationKind::Close, Subject::Seam(id), finish.origin);
