@@ -121,8 +121,9 @@ impl Bench<'_, '_> {
         on: &[Layer],
         touched: &[EdgeSide],
     ) {
-        let after_hem =
-            !job.caught && self.hems.iter().any(|(_, p, edges)| touched.iter().any(|s| s.piece == *p && edges.contains(&s.edge)));
+        // What goes into or on a hem waits for it; the hem knows its own place among the seams.
+        let along = |p: PieceId, edges: &[EdgeId]| job.places.iter().any(|w| w.side.piece == p && edges.contains(&w.side.edge));
+        let after_hem = self.hems.iter().any(|(_, p, edges)| along(*p, edges));
         for index in 0..self.trade.seams.len() {
             let seam = SeamId::at(index);
             let (Some(sewn), Some(done)) = (self.sewn(seam), self.done(seam)) else { continue };
