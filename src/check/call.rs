@@ -10,9 +10,6 @@ use crate::diagnostic::nearest;
 use crate::source::Span;
 use crate::syntax::ast::{Arguments, Expr, Name, Parameter};
 
-/// Functions that call functions that …; deeper than this is not followed.
-const DEEPEST_CALL: usize = 64;
-
 impl<'p> Checker<'p> {
     /// A call in an expression.
     pub(super) fn call(&mut self, callee: &'p Name, arguments: &'p Arguments, span: Span, env: &Env<'p>) -> Kind {
@@ -163,9 +160,6 @@ impl<'p> Checker<'p> {
             return known.clone();
         }
         let Some(declared) = self.program.functions.get(id.index()) else { return Kind::Any };
-        if self.calls.len() >= DEEPEST_CALL {
-            return Kind::Any;
-        }
         let mut body = Env::of(declared.scope);
         for (parameter, kind) in declared.item.parameters.iter().zip(&key.1) {
             body.bind(&parameter.name.text, kind.clone(), Some(parameter.name.span), "a parameter");

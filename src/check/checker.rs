@@ -68,6 +68,8 @@ pub(super) struct Checker<'p> {
     pub calls: Vec<Span>,
     /// Results of functions by the kinds they were called with.
     pub results: IndexMap<(usize, Vec<Kind>), Kind>,
+    /// How deep the expression in hand is nested.
+    pub depth: usize,
     /// Names in bodies that nothing uses.
     pub unused: Vec<Unused>,
     /// For each scope and name, whether anything uses it.
@@ -77,7 +79,7 @@ pub(super) struct Checker<'p> {
 }
 
 /// Past so many unknown names something else is wrong, and likenesses only cost time.
-const MOST_LIKENESSES: usize = 200;
+const MOST_LIKENESSES: usize = 50;
 
 /// A name of a body's own.
 #[derive(Debug, Clone)]
@@ -158,6 +160,7 @@ impl<'p> Checker<'p> {
             calls: Vec::new(),
             results: IndexMap::new(),
             used: program.scopes.iter().map(|s| vec![Cell::new(false); s.names.len()]).collect(),
+            depth: 0,
             unused: Vec::new(),
             likened: 0,
         }

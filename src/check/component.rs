@@ -2,6 +2,7 @@
 
 use super::checker::{Checker, ComponentFacts, Env};
 use super::error::{ConstructError, NameError};
+use super::goods::Sort;
 use super::kind::{Kind, Want};
 use super::nested::{Cover, Once, Path, conditions, cover, flat};
 use super::words;
@@ -10,8 +11,17 @@ use crate::source::Span;
 use crate::syntax::ast::{Component, ComponentItem, FinishDecl, FinishItem, Name, Panel, Uses, Work};
 use std::rc::Rc;
 
-/// What can be used of a material: a length off the reel, an area of cloth, a mass, or so many.
-const AMOUNTS: &[Dimension] = &[Dimension::LENGTH, Dimension::AREA, Dimension::MASS, Dimension::NUMBER];
+/// What can be used of a sort of material: a length off the reel, an area of cloth, a mass, or so many.
+/// A count of a zipper is its sliders.
+const fn amounts(sort: Option<Sort>) -> &'static [Dimension] {
+    match sort {
+        None => &[Dimension::LENGTH, Dimension::AREA, Dimension::MASS, Dimension::NUMBER],
+        Some(Sort::Cloth | Sort::Batting) => &[Dimension::AREA, Dimension::LENGTH, Dimension::MASS],
+        Some(Sort::Ribbon | Sort::Webbing | Sort::Cord | Sort::Thread) => &[Dimension::LENGTH, Dimension::MASS],
+        Some(Sort::Zipper) => &[Dimension::LENGTH, Dimension::NUMBER],
+        Some(Sort::Hardware) => &[Dimension::NUMBER],
+    }
+}
 
 impl<'p> Checker<'p> {
     /// What `attach` lines need to know of a component.
@@ -118,8 +128,10 @@ impl<'p> Checker<'p> {
     }
 
     fn uses(&mut self, uses: &'p Uses, env: &Env<'p>) {
-        self.expect(&uses.amount, env, &Want::AnyOf(AMOUNTS), "an amount of material");
-        self.expect(&uses.of, env, &Kind::Material(None).into(), "what is used");
+        let of = self.expect(&uses.of, env, &Kind::Material(None).into(), "what is used");
+        let sort = if let Kind::Material(sort) = of { sort } else { None };
+        let role = sort.map_or_else(|| "an amount of material".to_owned(), |s| format!("an amount of {}", s.name()));
+        self.expect_declared(&uses.amount, env, &Want::AnyOf(amounts(sort)), &role, Some(uses.of.span));
     }
 
     fn bench_work(&mut self, work: &'p Work, env: &Env<'p>) {

@@ -23,6 +23,10 @@ pub(super) enum Thing {
     Edge,
 }
 
+/// Expressions nested deeper, calls of functions counted in, are not followed: parsing stops at 200 in one expression,
+/// and 300 levels fit the stack of any thread. What is too deep is reported when it is worked out.
+const DEEPEST: usize = 300;
+
 /// What can be read of an edge.
 const EDGE_MEASURES: &[&str] = &["length", "sewn_length", "allowance"];
 
@@ -105,6 +109,16 @@ impl<'p> Checker<'p> {
 
     /// What an expression stands for.
     pub(super) fn thing(&mut self, expr: &'p Expr, env: &Env<'p>) -> Thing {
+        if self.depth >= DEEPEST {
+            return Thing::Value(Kind::Any);
+        }
+        self.depth += 1;
+        let thing = self.thing_of(expr, env);
+        self.depth -= 1;
+        thing
+    }
+
+    fn thing_of(&mut self, expr: &'p Expr, env: &Env<'p>) -> Thing {
         Thing::Value(match &expr.kind {
             ExprKind::Number(_) => Kind::NUMBER,
             ExprKind::Quantity { value, unit } => self.literal(*value, unit, expr.span, env),

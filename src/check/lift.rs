@@ -207,13 +207,26 @@ impl Lifting<'_> {
         self.out.program.name = Some(design.name);
         self.out.program.title = design.title;
         self.out.program.design_scope = Some(scope);
-        self.design_items(design.items, scope, &[]);
+        self.design_items(design.items, scope);
         self.choices(scope);
     }
 
-    fn design_items(&mut self, items: Vec<ast::DesignItem>, scope: ScopeId, guards: &[Guard]) {
-        for item in items {
-            self.design_item(item, scope, guards);
+    /// Items in source order, `when`s opened on the way; a pile of open branches stands for recursion, which
+    /// would use up the stack where `when`s are nested deep.
+    fn design_items(&mut self, items: Vec<ast::DesignItem>, scope: ScopeId) {
+        let mut open = vec![(items.into_iter(), Vec::new())];
+        while let Some((items, guards)) = open.last_mut() {
+            match items.next() {
+                None => drop(open.pop()),
+                Some(ast::DesignItem::When(when)) => {
+                    let ast::When { condition, then, otherwise, .. } = when;
+                    let (held, not_held) = (with(guards, &condition, true), with(guards, &condition, false));
+                    self.out.conditions.push((scope, condition));
+                    open.push((otherwise.into_iter(), not_held));
+                    open.push((then.into_iter(), held));
+                }
+                Some(item) => self.design_item(item, scope, guards),
+            }
         }
     }
 
@@ -263,12 +276,7 @@ impl Lifting<'_> {
             ast::DesignItem::Apply(item) => program.applies.push(Declared { item, scope, guards: guarded() }),
             ast::DesignItem::Accept(item) => program.accepts.push(Declared { item, scope, guards: guarded() }),
             ast::DesignItem::Thread(item) => program.threads.push(Declared { item, scope, guards: guarded() }),
-            ast::DesignItem::When(when) => {
-                let ast::When { condition, then, otherwise, .. } = when;
-                self.design_items(then, scope, &with(guards, &condition, true));
-                self.design_items(otherwise, scope, &with(guards, &condition, false));
-                self.out.conditions.push((scope, condition));
-            }
+            ast::DesignItem::When(_) => {}
         }
     }
 

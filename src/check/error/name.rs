@@ -131,14 +131,26 @@ impl From<NameError> for Diagnostic {
 }
 
 fn cycle(chain: &[String], links: Vec<(Span, String, String)>) -> Diagnostic {
-    // A long ring is told by its first links; the chain in the headline names them all.
+    // A long ring is told by its first links.
     const TOLD: usize = 6;
-    let headline = format!("these need each other in a ring: {}", chain.join(" → "));
+    let headline = format!("these need each other in a ring: {}", shortened(chain).join(" → "));
     let mut links = links.into_iter().take(TOLD);
     let (span, from, to) = links.next().unwrap_or_default();
     let first = Diagnostic::error("cycle", headline, span, format!("`{from}` needs `{to}`"));
     let error = links.fold(first, |d, (span, from, to)| d.and(span, format!("`{from}` needs `{to}`")));
     error.help("one of them must stand on its own: give it a figure, or work it out from something outside the ring")
+}
+
+/// A ring of hundreds would fill the screen: its beginning and its end will do.
+fn shortened(chain: &[String]) -> Vec<&str> {
+    const FIRST: usize = 12;
+    const LAST: usize = 3;
+    let name = String::as_str;
+    if chain.len() <= FIRST + LAST + 1 {
+        return chain.iter().map(name).collect();
+    }
+    let end = chain.iter().skip(chain.len() - LAST).map(name);
+    chain.iter().take(FIRST).map(name).chain(std::iter::once("…")).chain(end).collect()
 }
 
 fn unknown_edge(panel: &str, edge: &str, span: Span, nearest: Option<&str>, edges: &[String]) -> Diagnostic {
