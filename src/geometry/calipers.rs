@@ -130,4 +130,22 @@ mod tests {
         let one = Hull::of([Point::new(1.0, 1.0)]);
         assert_eq!(one.lies_near(0.0, 1.0).len(), 3 + 2);
     }
+
+    proptest::proptest! {
+        #[test]
+        fn no_lie_is_narrower_than_the_best_found(
+            points in proptest::collection::vec((-500.0..500.0, -500.0..500.0), 3..20),
+            along in 0.0..3.2,
+            within in 0.0..1.6,
+        ) {
+            let hull = Hull::of(points.iter().map(|(x, y)| Point::new(*x, *y)));
+            let lies = hull.lies_near(along, within);
+            let best = |get: fn(&Lie) -> f64| lies.iter().map(get).fold(f64::INFINITY, f64::min);
+            for step in 0..=200 {
+                let lie = hull.lie(along - within + 2.0 * within * f64::from(step) / 200.0);
+                proptest::prop_assert!(lie.width >= best(|l| l.width) - 1e-9);
+                proptest::prop_assert!(lie.length >= best(|l| l.length) - 1e-9);
+            }
+        }
+    }
 }

@@ -206,4 +206,33 @@ mod tests {
         s.after(first, OperationId(99), "nothing");
         assert_eq!(order(&s.design).steps.len(), s.design.operations.len());
     }
+
+    proptest::proptest! {
+        #[test]
+        fn any_graph_is_told_once_and_in_order(links in proptest::collection::vec((0usize..24, 0usize..24), 0..60)) {
+            let mut s = Sample::new("any", "Any");
+            let ids: Vec<_> = (0..24).map(|n| s.operation(&n.to_string(), OperationKind::Extra, Subject::Whole, "x")).collect();
+            for (later, earlier) in &links {
+                if let (Some(a), Some(b)) = (ids.get(*later), ids.get(*earlier)) {
+                    s.after(*a, *b, "it says so");
+                }
+            }
+            let report = order(&s.design);
+            let place = |n: usize| report.steps.iter().position(|step| step.operation.index() == n).expect("every step is told");
+            proptest::prop_assert_eq!(report.steps.len(), 24);
+            // An order exists when steps that nothing holds back can be taken away until none is left.
+            let mut left: BTreeSet<usize> = (0..24).collect();
+            while let Some(free) = left.iter().copied().find(|n| !links.iter().any(|(a, b)| a == n && left.contains(b))) {
+                left.remove(&free);
+            }
+            if left.is_empty() {
+                for (later, earlier) in &links {
+                    proptest::prop_assert!(place(*earlier) < place(*later));
+                }
+            }
+            let mut problems = crate::diagnostic::Problems::default();
+            crate::analysis::validity::check(&s.design, &mut problems);
+            proptest::prop_assert_eq!(problems.has_errors(), !left.is_empty());
+        }
+    }
 }

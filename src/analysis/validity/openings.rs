@@ -40,20 +40,6 @@ pub(super) fn check(design: &Design, problems: &mut Problems) {
 fn measures(design: &Design, seam: &Seam, stack: &Stack, (opening, edge): (&Opening, &Edge), problems: &mut Problems) {
     let (from, to) = (opening.side.from.as_mm(), opening.side.to.as_mm());
     let name = || design.edge_name(&opening.side);
-    for (past, end) in [(-from, &edge.start_neighbour), (to - edge.length.as_mm(), &edge.end_neighbour)] {
-        if past > Length::SAME.as_mm() {
-            problems.push(OpeningError::PastEnd {
-                seam: seam.name.clone(),
-                edge: name(),
-                past: Length::mm(past),
-                end: end.clone(),
-                length: edge.length,
-                at: opening.origin,
-                edge_at: edge.origin,
-            });
-            return;
-        }
-    }
     let curved = |s: &Segment| !matches!(s, Segment::Line { .. });
     let stretch = edge.path.subpath(from + TOUCHES, to - TOUCHES);
     if stretch.segments.iter().any(curved) {

@@ -60,10 +60,10 @@ impl OnEdge<'_> {
         edge_name(design, self.attachment.piece, self.attachment.copy, self.id)
     }
 
-    /// The end its maker measures from, or the edge's start.
+    /// The end its maker measures from, or the edge's start where that is the end of a part.
     fn end(&self) -> &str {
         match &self.attachment.place {
-            Place::Edge { from_end, .. } if !from_end.is_empty() => from_end,
+            Place::Edge { from_end, .. } if *from_end == self.edge.end_neighbour => from_end,
             _ => &self.edge.start_neighbour,
         }
     }

@@ -48,11 +48,12 @@ fn line(node: &TraceNode, again: bool, style: Style) -> String {
     if !value.is_empty() {
         line.push_str(&format!(" = {value}"));
     }
-    if again && !node.inputs.is_empty() {
+    if again {
         line.push_str(" (above)");
         return line;
     }
-    if !node.how.is_empty() {
+    // What is written as it is needs no telling twice.
+    if !node.how.is_empty() && node.how != node.value {
         line.push_str(&format!(": {}", node.how));
     }
     if !node.place.is_empty() {

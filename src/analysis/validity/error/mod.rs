@@ -52,7 +52,6 @@ pub const CODES: &[&str] = &[
     "opening-between-layers",
     "opening-not-sewn",
     "inside-out",
-    "opening-past-end",
     "opening-short",
     "opening-on-curve",
     "edge-unused",

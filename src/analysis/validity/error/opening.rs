@@ -8,8 +8,6 @@ use crate::source::Span;
 /// Something wrong with an opening.
 #[derive(Debug, Clone, PartialEq)]
 pub(in crate::analysis::validity) enum OpeningError {
-    /// It runs past the end of its edge.
-    PastEnd { seam: String, edge: String, past: Length, end: String, length: Length, at: Span, edge_at: Span },
     /// Too short for what goes through it.
     Short { seam: String, length: Length, least: Length, batting: bool, at: Span },
     /// On a curve.
@@ -19,14 +17,6 @@ pub(in crate::analysis::validity) enum OpeningError {
 impl From<OpeningError> for Diagnostic {
     fn from(error: OpeningError) -> Self {
         match error {
-            OpeningError::PastEnd { seam, edge, past, end, length, at, edge_at } => Self::error(
-                "opening-past-end",
-                format!("the opening of `{seam}` runs {} past the end of `{edge}`, where it meets {end}", tape(past)),
-                at,
-                "an opening must not go round a corner",
-            )
-            .and(edge_at, format!("this edge is {} long", tape(length)))
-            .help("Make it shorter, or start it elsewhere: well away from corners, on a straight edge."),
             OpeningError::Short { seam, length, least, batting, at } => Self::warning(
                 "opening-short",
                 format!("an opening of {} is narrow for turning `{seam}`{}", tape(length), if batting { ", batting and all" } else { "" }),
