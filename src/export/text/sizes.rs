@@ -1,6 +1,6 @@
 //! All sizes of a design side by side.
 
-use super::words::{box_of, listed, mass, money, title};
+use super::words::{box_of, listed, mass, money, reworded, title};
 use super::wrap::{Column, Table, heading, wrap};
 use crate::analysis::report::MaterialsReport;
 use crate::ir::{Design, SetBy};
@@ -18,8 +18,8 @@ pub fn sizes(all: &[(&Design, &MaterialsReport)], style: Style) -> String {
             _ => design.size_title.clone(),
         };
         out.push_str(&heading(&name, '-'));
-        let set: Vec<String> =
-            design.parameters.iter().filter(|p| p.set_by != SetBy::Default).map(|p| format!("{} {}", p.name, p.value)).collect();
+        let set = design.parameters.iter().filter(|p| p.set_by != SetBy::Default);
+        let set: Vec<String> = set.map(|p| format!("{} {}", p.name, reworded(&p.value, None, style))).collect();
         if !set.is_empty() {
             out.push_str(&wrap(&listed(&set), "", "  "));
         }

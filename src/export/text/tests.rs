@@ -72,6 +72,9 @@ fn all_sizes() {
     let page = sizes(&[(&short, &a), (&tall.design, &b)], Style::METRIC);
     narrow(&page);
     insta::assert_snapshot!(page);
+    // 300 cm is 118 1/8 in.
+    let inches = sizes(&[(&tall.design, &b)], Style::INCH);
+    assert!(inches.contains("ridge 118 1/8 in"), "{inches}");
     assert_eq!(sizes(&[], Style::METRIC), "");
 }
 

@@ -1,8 +1,9 @@
 //! The chain from a result back to the lines that made it.
 
+use super::words::reworded;
 use super::wrap::wrap;
 use crate::ir::{Provenance, TraceId, TraceNode};
-use crate::quantity::{Quantity, Style, format_quantity, unit};
+use crate::quantity::Style;
 use std::collections::BTreeSet;
 
 /// Steps deeper than this are told at this indent: the page has only so many columns.
@@ -43,7 +44,7 @@ pub fn why(provenance: &Provenance, last: TraceId, style: Style) -> String {
 }
 
 fn line(node: &TraceNode, again: bool, style: Style) -> String {
-    let value = value(node, style);
+    let value = reworded(&node.value, node.number, style);
     let mut line = node.what.clone();
     if !value.is_empty() {
         line.push_str(&format!(" = {value}"));
@@ -60,17 +61,4 @@ fn line(node: &TraceNode, again: bool, style: Style) -> String {
         line.push_str(&format!("  ({})", node.place));
     }
     line
-}
-
-/// The value in the system asked for. Its own unit says what it measures.
-fn value(node: &TraceNode, style: Style) -> String {
-    let metric = || node.value.clone();
-    if style == Style::default() {
-        return metric();
-    }
-    let Some(value) = node.number.filter(|n| n.is_finite()) else { return metric() };
-    match node.value.rsplit_once(' ').and_then(|(_, name)| unit(name).ok()) {
-        Some(unit) => format_quantity(Quantity { value, dimension: unit.dimension, currency: unit.currency }, style),
-        None => metric(),
-    }
 }

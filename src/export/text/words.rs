@@ -1,7 +1,7 @@
 //! Wording shared by the pages.
 
 use crate::ir::{Amount, Design, Text, Where};
-use crate::quantity::{Area, Currency, Dimension, Length, Mass, Money, Quantity, Style, format_length, format_quantity};
+use crate::quantity::{Area, Currency, Dimension, Length, Mass, Money, Quantity, Style, format_length, format_quantity, unit};
 
 /// Text as it is read, measures in the system asked for.
 #[must_use]
@@ -41,6 +41,23 @@ pub(super) fn amount(amount: Amount, style: Style) -> String {
         Amount::Area(a) => area(a, style),
         Amount::Count(n) => of(n, Dimension::NUMBER, style),
         Amount::Mass(m) => mass(m, style),
+    }
+}
+
+/// A value as the source would write it (`184 cm`), in the system asked for. Its own unit says what it measures;
+/// `number` is its figure in base units, where that is known more exactly.
+pub(super) fn reworded(value: &str, number: Option<f64>, style: Style) -> String {
+    let read = || {
+        let (figure, name) = value.rsplit_once(' ')?;
+        let unit = unit(name).ok()?;
+        match number.filter(|n| n.is_finite()) {
+            Some(value) => Some(Quantity { value, dimension: unit.dimension, currency: unit.currency }),
+            None => Quantity::of(figure.parse().ok()?, &unit).ok(),
+        }
+    };
+    match read() {
+        Some(quantity) if style != Style::default() => format_quantity(quantity, style),
+        _ => value.to_owned(),
     }
 }
 
