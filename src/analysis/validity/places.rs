@@ -181,9 +181,10 @@ fn collide(design: &Design, first: &OnEdge, second: &OnEdge, problems: &mut Prob
     if overlap <= TOUCHING || halves || first.may_cross("attachment") || second.may_cross("attachment") {
         return;
     }
-    // Told in source order.
-    let (first, second) = if second.attachment.origin < first.attachment.origin { (second, first) } else { (first, second) };
+    // Told in source order, then from the end they are measured from.
     let end = first.end().to_owned();
+    let rank = |o: &OnEdge| (o.attachment.origin, o.attachment.number);
+    let (first, second) = if rank(second) < rank(first) { (second, first) } else { (first, second) };
     problems.push(PlaceError::Collide {
         first: first.taken(&end),
         second: second.taken(&end),

@@ -51,7 +51,7 @@ impl From<PieceError> for Diagnostic {
             PieceError::TooWide { piece, material, across, usable, widths, turned, at, material_at } => {
                 let mut help = String::new();
                 if let Some(turned) = turned {
-                    help = format!("Turned a quarter it is {} across and fits: give it another grain. ", tape(turned));
+                    help = format!("Turned a quarter it is {} across and fits: give it another grain. Otherwise: ", tape(turned));
                 }
                 match widths {
                     Some((count, each)) => help.push_str(&format!(
