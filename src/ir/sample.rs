@@ -333,8 +333,6 @@ pub(crate) struct QuiltIds {
     pub(crate) skin: MaterialId,
     pub(crate) loft: MaterialId,
     pub(crate) ribbon: MaterialId,
-    pub(crate) zip: MaterialId,
-    pub(crate) thread: MaterialId,
     pub(crate) shell: PieceId,
     pub(crate) batt: PieceId,
     /// The first of two loops.
@@ -425,7 +423,7 @@ pub(crate) fn quilt() -> (Sample, QuiltIds) {
     let thread = s.material("thread", MaterialKind::Thread);
     s.goods(thread).mass = Some(27e-6);
     quilt_operations(&mut s, (shell, batt), (loops, zipper, bag), around);
-    (s, QuiltIds { skin, loft, ribbon, zip, thread, shell, batt, loops, zipper, bag })
+    (s, QuiltIds { skin, loft, ribbon, shell, batt, loops, zipper, bag })
 }
 
 fn quilt_operations(

@@ -729,8 +729,8 @@ fn a_piece_wider_than_its_cloth() {
     only(&s.design, "wider-than-cloth");
     // A shorter piece may lie crosswise, and the help says so.
     let (mut s, half, _) = tarp();
-    let side = |w: f64, h: f64| Path::polygon(&[(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)].map(|(x, y)| Point::new(x, y))).expect("a box");
-    s.piece_mut(half).cut_line = side(1600.0, 1000.0);
+    let corners = [(0.0, 0.0), (1600.0, 0.0), (1600.0, 1000.0), (0.0, 1000.0)].map(|(x, y)| Point::new(x, y));
+    s.piece_mut(half).cut_line = Path::polygon(&corners).expect("a box");
     says(&only(&s.design, "wider-than-cloth"), &["Turned a quarter it is 100 cm across and fits"]);
     s.piece_mut(half).grain.angle = Some(Angle::radians(0.0));
     assert_eq!(codes(&s.design), Vec::<&str>::new());

@@ -11,42 +11,49 @@ use crate::quantity::{Style, format_length};
 pub fn materials(design: &Design, report: &MaterialsReport, style: Style) -> String {
     let mut out = heading(&title(design, "cut list and materials"), '=');
     out.push_str(&format!("{}\n", size_line(design)));
-    for (name, table) in [("To cut", cuts(report, style)), ("Goods", goods(report, style)), ("Thread", thread(report, style))] {
+    let mut tables = cuts(report, style);
+    tables.extend([("Goods".to_owned(), goods(report, style)), ("Thread".to_owned(), thread(report, style))]);
+    for (name, table) in tables {
         if !table.is_empty() {
-            out.push_str(&format!("\n{}\n{}", heading(name, '-').trim_end(), table.text()));
+            out.push_str(&format!("\n{}\n{}", heading(&name, '-').trim_end(), table.text()));
         }
     }
     out.push_str(&notes(report, style));
     out
 }
 
-fn cuts(report: &MaterialsReport, style: Style) -> Table {
+/// A table for each material, in the order in which the pieces first name them.
+fn cuts(report: &MaterialsReport, style: Style) -> Vec<(String, Table)> {
     use Column::{Figures, Words};
-    let mut table = Table::new(&[
-        ("Piece", Words),
-        ("Cut", Words),
-        ("Of", Words),
-        ("Finished", Figures),
-        ("With allowances", Figures),
-        ("Area of one", Figures),
-        ("Mass of all", Figures),
-    ]);
+    let mut tables: Vec<(String, Table)> = Vec::new();
     for row in &report.cuts {
+        let name = format!("Cut from {}", row.material);
+        if !tables.iter().any(|(known, _)| *known == name) {
+            let head = [
+                ("Piece", Words),
+                ("Cut", Words),
+                ("Finished", Figures),
+                ("With allowances", Figures),
+                ("Area of one", Figures),
+                ("Mass of all", Figures),
+            ];
+            tables.push((name.clone(), Table::new(&head)));
+        }
         let count = match row.mirrored {
             0 => row.count.to_string(),
             mirrored => format!("{}, {mirrored} mirrored", row.count),
         };
+        let Some((_, table)) = tables.iter_mut().find(|(known, _)| *known == name) else { continue };
         table.row([
             row.label.clone(),
             count,
-            row.material.clone(),
             box_of(row.finished, style),
             box_of(row.cut, style),
             area(row.cut_area, style),
             row.mass.map(|m| mass(m, style)).unwrap_or_default(),
         ]);
     }
-    table
+    tables
 }
 
 fn goods(report: &MaterialsReport, style: Style) -> Table {
