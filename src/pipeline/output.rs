@@ -124,7 +124,7 @@ impl Paths {
 /// When no figure has that name.
 pub fn why(resolved: &Resolved, name: &str, kind: Kind) -> Result<String, UsageError> {
     let trail = materials(&resolved.design).provenance;
-    let last = provenance::find(&trail, name).map_err(|e| UsageError::UnknownFigure(e.to_string()))?;
+    let last = provenance::find(&resolved.design, &trail, name).map_err(|e| UsageError::UnknownFigure(e.to_string()))?;
     match kind {
         Kind::Text(style) => Ok(text::why(&trail, last, style)),
         Kind::Json => json::why(&trail, last).map_err(|e| UsageError::UnknownFigure(e.to_string())),

@@ -3,7 +3,7 @@
 use super::thread::{WASTE, consumption, formula};
 use super::trail::{Figure, Trail};
 use crate::analysis::report::ThreadRow;
-use crate::ir::{Design, Material, MaterialId, MaterialKind, Operation, SeamForm, StitchKind, Subject, Text, TraceId};
+use crate::ir::{Design, Material, MaterialId, MaterialKind, Operation, Place, SeamForm, StitchKind, Subject, Text, TraceId};
 use crate::quantity::{Dimension, Length};
 use indexmap::{IndexMap, IndexSet};
 
@@ -12,6 +12,9 @@ const THIN_CLOTH: f64 = 0.1;
 
 /// A ply of batting under the foot, mm, whatever its loft: pressed flat, it is mostly air gone.
 const PRESSED_BATTING: f64 = 0.5;
+
+/// A bartack where nothing says how long it is, mm: three eighths of an inch in published specifications.
+const BARTACK: f64 = 9.5;
 
 /// What the sewing takes.
 pub(super) struct Sewing {
@@ -31,6 +34,8 @@ pub(super) struct Sewing {
 struct Granted {
     thin: IndexSet<String>,
     pressed: bool,
+    /// Acts whose stitching has no known length.
+    uncounted: IndexSet<String>,
 }
 
 /// Adds up the thread of all operations.
@@ -40,18 +45,23 @@ pub(super) fn sewing(design: &Design, trail: &mut Trail) -> Sewing {
     let mut sewing =
         Sewing { rows: Vec::new(), kept: Length::default(), needed: Length::default(), parts: Vec::new(), assumptions: Vec::new() };
     for op in &design.operations {
-        let Some(stitch) = op.stitch.as_ref().filter(|_| op.sewn.as_mm() > 0.0) else { continue };
+        let Some(stitch) = op.stitch.as_ref() else { continue };
+        let sewn = sewn(design, op, stitch.kind);
+        if sewn <= 0.0 {
+            granted.uncounted.insert(op.name.clone());
+            continue;
+        }
         let thickness = thickness(design, op, &mut granted);
         let Some(ratio) = consumption(stitch.kind, stitch.length, thickness) else { continue };
-        let kept = op.sewn.as_mm() * ratio;
+        let kept = sewn * ratio;
         let needed = kept * (1.0 + WASTE);
         let row = rows.entry(stitch.kind).or_default();
-        *row = (row.0 + op.sewn.as_mm(), row.1 + needed);
+        *row = (row.0 + sewn, row.1 + needed);
         sewing.kept = sewing.kept + Length::mm(kept);
         sewing.needed = sewing.needed + Length::mm(needed);
         let how = format!(
             "{} sewn with {}: {:.2} of thread for 1 of seam ({}; {} plies, {:.2} mm thick), and {} % for ends and waste",
-            crate::quantity::format_length(op.sewn, crate::quantity::Style::default()),
+            crate::quantity::format_length(Length::mm(sewn), crate::quantity::Style::default()),
             stitch.kind.words(),
             ratio,
             formula(stitch.kind),
@@ -67,6 +77,27 @@ pub(super) fn sewing(design: &Design, trail: &mut Trail) -> Sewing {
         rows.into_iter().map(|(stitch, (sewn, thread))| ThreadRow { stitch, sewn: Length::mm(sewn), thread: Length::mm(thread) }).collect();
     sewing.assumptions = granted.told();
     sewing
+}
+
+/// How much an act sews, mm: what it says, or for bartacks one across each thing set, two at the ends of what lies along a stretch.
+fn sewn(design: &Design, op: &Operation, stitch: StitchKind) -> f64 {
+    let (Subject::Attachment(first), StitchKind::Bartack, true) = (op.subject, stitch, op.sewn.as_mm() <= 0.0) else {
+        return op.sewn.as_mm();
+    };
+    let Some(line) = design.attachments.get(first.index()).map(|a| &a.name) else { return 0.0 };
+    let mut halves = IndexSet::new();
+    let bars = design.attachments.iter().filter(|a| a.name == *line).map(|a| match &a.place {
+        Place::Edge { stretch: true, .. } => {
+            if halves.insert(a.number) {
+                2.0 * BARTACK
+            } else {
+                0.0
+            }
+        }
+        Place::Edge { from, to, .. } => (*to - *from).as_mm().abs(),
+        Place::Corner { .. } | Place::Point { .. } => BARTACK,
+    });
+    bars.sum()
 }
 
 /// What is known of where a length sewn comes from.
@@ -138,6 +169,10 @@ impl Granted {
         if self.pressed {
             let text = Text::words("Thread: a ply of batting, pressed flat under the foot, counts as ");
             told.push(text.length(Length::mm(PRESSED_BATTING)).then("."));
+        }
+        if !self.uncounted.is_empty() {
+            let names: Vec<String> = self.uncounted.iter().map(|n| format!("`{n}`")).collect();
+            told.push(Text::words(format!("Thread: what {} takes is not counted, for want of a length.", names.join(", "))));
         }
         told
     }

@@ -3,7 +3,7 @@
 use super::materials;
 use crate::analysis::report::{GoodsRow, MaterialsReport};
 use crate::ir::sample::{self, finish, mm, quilt, tarp};
-use crate::ir::{Amount, Direction, MaterialKind, PricedBy, Use};
+use crate::ir::{Amount, Direction, MaterialKind, OperationKind, PricedBy, Stitch, StitchKind, Subject, Use};
 use crate::quantity::{Angle, Area, Mass};
 
 fn row<'r>(report: &'r MaterialsReport, title: &str) -> &'r GoodsRow {
@@ -100,6 +100,28 @@ fn a_stated_thickness_is_used_and_not_excused() {
     let wanted = (5919.950 * 2.496 + 6219.950 * 2.551_111) * 1.15;
     near(length(row(&report, "The thread").amount), wanted, 0.1);
     assert!(report.assumptions.iter().all(|t| !t.worded(crate::quantity::Style::default()).contains("`skin`")));
+}
+
+#[test]
+fn bartacks_go_across_what_they_hold() {
+    let (mut s, ids) = quilt();
+    for op in &mut s.design.operations {
+        op.stitch = None;
+    }
+    let bar = |subject| (OperationKind::Complete, Subject::Attachment(subject));
+    let stitched = |s: &mut sample::Sample, name: &str, (kind, subject), length: f64| {
+        let op = s.operation(name, kind, subject, "Bartack it.");
+        s.op(op).stitch = Some(Stitch { kind: StitchKind::Bartack, length: mm(length) });
+    };
+    stitched(&mut s, "loops", bar(ids.loops[0]), 1.0);
+    stitched(&mut s, "zip", bar(ids.zipper[0]), 1.0);
+    let tied = s.operation("ties", OperationKind::Quilt, Subject::Whole, "Tie it.");
+    s.op(tied).stitch = Some(Stitch { kind: StitchKind::Handstitch, length: mm(3.0) });
+    let report = materials(&s.design);
+    // Two loops of 15 mm, and two bars of 9.5 mm for the zipper, whose halves share them.
+    near(report.thread.first().expect("bartacks").sewn.as_mm(), 2.0 * 15.0 + 2.0 * 9.5, 1e-9);
+    let said: Vec<String> = report.assumptions.iter().map(|t| t.worded(crate::quantity::Style::default())).collect();
+    assert!(said.iter().any(|t| t.contains("`ties`") && !t.contains("`loops`")), "{said:?}");
 }
 
 #[test]

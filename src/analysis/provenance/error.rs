@@ -12,19 +12,19 @@ pub struct NotAFact {
     pub name: String,
     /// The nearest name there is, when one is near.
     pub nearest: Option<String>,
-    /// Values that belong to what was asked for: the edges of a panel.
+    /// Values that belong to what was asked for, or stand beside it: the edges of a panel.
     pub parts: Vec<String>,
 }
 
 impl fmt::Display for NotAFact {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "there is no value called `{}` in this design", self.name)?;
-        if !self.parts.is_empty() {
-            let parts: Vec<String> = self.parts.iter().map(|p| format!("`{p}`")).collect();
-            return write!(f, "; you can ask about {}", parts.join(", "));
-        }
         match &self.nearest {
             Some(near) => write!(f, "; did you mean `{near}`?"),
+            None if !self.parts.is_empty() => {
+                let parts: Vec<String> = self.parts.iter().map(|p| format!("`{p}`")).collect();
+                write!(f, "; you can ask about {}", parts.join(", "))
+            }
             None => write!(f, "; you can ask about a parameter, a `let`, an edge (`shell.left`), `mass`, `cost` or `thread`"),
         }
     }

@@ -25,25 +25,20 @@ impl Sewn {
 }
 
 /// Every edge stretch that some seam sews.
-pub(super) fn sewn(design: &Design) -> Vec<Sewn> {
+pub(super) fn sewn(design: &Design, lays: &[Lay]) -> Vec<Sewn> {
     let mut all = Vec::new();
     for (seam, form) in design.seams.iter().map(|s| &s.form).enumerate() {
-        match form {
-            SeamForm::Join(join) => {
-                for side in join.first.iter().chain(&join.second).filter(|s| s.line.is_none()) {
-                    let stretch = (side.from.as_mm(), side.to.as_mm());
-                    all.push(Sewn { piece: side.piece, copy: side.copy, edge: side.edge, stretch, seam });
-                }
-            }
-            SeamForm::Stack(stack) => {
-                let lay = Lay::of(design, stack);
-                for layer in &stack.layers {
-                    let count = design.piece(layer.piece).map_or(0, |p| p.edges.len());
-                    for edge in (0..count).map(EdgeId::at).filter(|e| lay.sews(layer, *e)) {
-                        let length = design.edge(layer.piece, edge).map_or(0.0, |e| e.length.as_mm());
-                        all.push(Sewn { piece: layer.piece, copy: layer.copy, edge, stretch: (0.0, length), seam });
-                    }
-                }
+        let SeamForm::Join(join) = form else { continue };
+        for side in join.first.iter().chain(&join.second).filter(|s| s.line.is_none()) {
+            let stretch = (side.from.as_mm(), side.to.as_mm());
+            all.push(Sewn { piece: side.piece, copy: side.copy, edge: side.edge, stretch, seam });
+        }
+    }
+    for lay in lays {
+        for (index, layer) in lay.stack.layers.iter().enumerate() {
+            for edge in lay.sewn(index) {
+                let length = design.edge(layer.piece, edge).map_or(0.0, |e| e.length.as_mm());
+                all.push(Sewn { piece: layer.piece, copy: layer.copy, edge, stretch: (0.0, length), seam: lay.index });
             }
         }
     }
@@ -120,7 +115,7 @@ fn check_piece(design: &Design, id: PieceId, piece: &Piece, used: &Used, problem
     let copies: Vec<Option<u32>> = if several { (0..).map(Some).take(piece.copies.len()).collect() } else { vec![None] };
     let batting = design.material(piece.material).is_some_and(|m| m.kind == MaterialKind::Batting);
     let mut idle: Vec<Option<u32>> = Vec::new();
-    let mut open: Vec<(EdgeId, Option<u32>)> = Vec::new();
+    let mut open: BTreeSet<(EdgeId, Option<u32>)> = BTreeSet::new();
     for copy in copies.iter().copied() {
         let left = left_open(piece, |edge| used.edge(id, copy, edge));
         if !used.copy(id, copy) && !left.is_empty() {

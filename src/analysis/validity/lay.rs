@@ -7,7 +7,8 @@
 
 use super::naming::is_mirrored;
 use crate::geometry::{Point, Vector};
-use crate::ir::{Design, EdgeId, Layer, Piece, Stack};
+use crate::ir::{Design, EdgeId, Layer, Piece, Seam, SeamForm, Stack};
+use std::collections::BTreeSet;
 
 /// Corners of an outline and of its mirror image closer than this are the same corner, mm.
 const SYMMETRIC: f64 = 2.0;
@@ -15,7 +16,22 @@ const SYMMETRIC: f64 = 2.0;
 /// A stack seen as layers with hands.
 pub(super) struct Lay<'d> {
     design: &'d Design,
-    stack: &'d Stack,
+    /// Index of its seam.
+    pub(super) index: usize,
+    pub(super) seam: &'d Seam,
+    pub(super) stack: &'d Stack,
+    /// The edges sewn of each layer.
+    sewn: Vec<BTreeSet<EdgeId>>,
+}
+
+/// Every stack of a design, laid out once for all checks.
+pub(super) fn lays(design: &Design) -> Vec<Lay<'_>> {
+    let stack = |(index, seam): (usize, &'_ Seam)| match &seam.form {
+        SeamForm::Stack(_) => Some(index),
+        SeamForm::Join(_) => None,
+    };
+    let stacks: Vec<usize> = design.seams.iter().enumerate().filter_map(stack).collect();
+    stacks.into_iter().filter_map(|index| Lay::of(design, index)).collect()
 }
 
 /// The edge of another layer that lies on an edge.
@@ -28,8 +44,20 @@ pub(super) struct Mate {
 }
 
 impl<'d> Lay<'d> {
-    pub(super) const fn of(design: &'d Design, stack: &'d Stack) -> Self {
-        Self { design, stack }
+    fn of(design: &'d Design, index: usize) -> Option<Self> {
+        let seam = design.seams.get(index)?;
+        let SeamForm::Stack(stack) = &seam.form else { return None };
+        let mut lay = Self { design, index, seam, stack, sewn: Vec::new() };
+        let edges = |layer: &Layer| {
+            let count = design.piece(layer.piece).map_or(0, |p| p.edges.len());
+            if stack.around {
+                return (0..count).map(EdgeId::at).collect();
+            }
+            stack.edges.iter().filter_map(|name| lay.edge(layer, name)).collect()
+        };
+        let sewn = stack.layers.iter().map(edges).collect();
+        lay.sewn = sewn;
+        Some(lay)
     }
 
     /// Whether a layer shows its outline mirrored; none when it may lie either way up, as its neighbours do.
@@ -75,9 +103,14 @@ impl<'d> Lay<'d> {
         self.stack.layers.iter().enumerate().find(|(_, l)| l.piece == piece && l.copy == copy)
     }
 
+    /// The edges sewn of a layer.
+    pub(super) fn sewn(&self, layer: usize) -> impl Iterator<Item = EdgeId> + '_ {
+        self.sewn.get(layer).into_iter().flatten().copied()
+    }
+
     /// Whether an edge of a layer is sewn in this stack.
-    pub(super) fn sews(&self, layer: &Layer, edge: EdgeId) -> bool {
-        self.stack.around || self.stack.edges.iter().any(|name| self.edge(layer, name) == Some(edge))
+    pub(super) fn sews(&self, layer: usize, edge: EdgeId) -> bool {
+        self.sewn.get(layer).is_some_and(|edges| edges.contains(&edge))
     }
 }
 

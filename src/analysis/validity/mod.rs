@@ -26,15 +26,16 @@ use crate::ir::Design;
 
 /// Reports all that is wrong with a design in one size.
 pub fn check(design: &Design, problems: &mut Problems) {
-    let sewn = edges::sewn(design);
+    let lays = lay::lays(design);
+    let sewn = edges::sewn(design, &lays);
     edges::check(design, &sewn, problems);
     cloth::check(design, problems);
-    places::check(design, problems);
-    pairs::check(design, problems);
+    places::check(design, &lays, problems);
+    pairs::check(design, &lays, problems);
     joins::check(design, problems);
     joins::sewn_twice(design, &sewn, problems);
-    stacks::check(design, problems);
-    openings::check(design, problems);
+    stacks::check(design, &lays, problems);
+    openings::check(design, &lays, problems);
     applied::check(design, problems);
     cycles::check(design, problems);
 }

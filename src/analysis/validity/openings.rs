@@ -4,7 +4,7 @@ use super::error::{AllowanceError, OpeningError, StackError};
 use super::lay::Lay;
 use crate::diagnostic::Problems;
 use crate::geometry::Segment;
-use crate::ir::{Design, Edge, MaterialKind, Opening, Seam, SeamForm, Stack};
+use crate::ir::{Design, Edge, MaterialKind, Opening, Seam, Stack};
 use crate::quantity::Length;
 
 /// The least opening for a quilt with its batting, mm. Trade habit.
@@ -20,13 +20,12 @@ const LARGE: f64 = 600.0;
 const TOUCHES: f64 = 1.0;
 
 /// Checks every opening against its edge and what must go through it.
-pub(super) fn check(design: &Design, problems: &mut Problems) {
-    for seam in &design.seams {
-        let SeamForm::Stack(stack) = &seam.form else { continue };
+pub(super) fn check(design: &Design, lays: &[Lay], problems: &mut Problems) {
+    for lay in lays {
+        let (seam, stack) = (lay.seam, lay.stack);
         let Some(opening) = &stack.opening else { continue };
         let Some(edge) = design.edge(opening.side.piece, opening.side.edge) else { continue };
-        let lay = Lay::of(design, stack);
-        let sewn = lay.layer_of(opening.side.piece, opening.side.copy).is_some_and(|(_, l)| lay.sews(l, opening.side.edge));
+        let sewn = lay.layer_of(opening.side.piece, opening.side.copy).is_some_and(|(l, _)| lay.sews(l, opening.side.edge));
         if !sewn {
             let edge = design.edge_name(&opening.side);
             problems.push(StackError::NotSewn { seam: seam.name.clone(), edge, at: opening.origin, seam_at: seam.origin });

@@ -24,7 +24,7 @@ struct Half<'d> {
 }
 
 /// Checks every pair once, from its first half.
-pub(super) fn check(design: &Design, problems: &mut Problems) {
+pub(super) fn check(design: &Design, lays: &[Lay], problems: &mut Problems) {
     for first in &design.attachments {
         let Some(pair) = first.pair.as_ref().filter(|p| p.first) else { continue };
         let Some(second) = design.attachments.get(pair.with.index()) else { continue };
@@ -36,7 +36,7 @@ pub(super) fn check(design: &Design, problems: &mut Problems) {
             }
             continue;
         }
-        if one_seam(design, &a, &b, problems) {
+        if one_seam(design, lays, &a, &b, problems) {
             continue;
         }
         measures(design, &a, &b, problems);
@@ -104,24 +104,26 @@ const fn is_stretch(half: &Half) -> bool {
 }
 
 /// Whether one seam sews both halves to each other, and says so.
-fn one_seam(design: &Design, a: &Half, b: &Half, problems: &mut Problems) -> bool {
+fn one_seam(design: &Design, lays: &[Lay], a: &Half, b: &Half, problems: &mut Problems) -> bool {
     if a.attachment.catches.as_mm() <= 0.0 || b.attachment.catches.as_mm() <= 0.0 {
         return false;
     }
-    let caught = design.seams.iter().find(|seam| match &seam.form {
-        SeamForm::Stack(stack) => {
-            let lay = Lay::of(design, stack);
-            let layer = |h: &Half| lay.layer_of(h.attachment.piece, h.attachment.copy);
-            let (Some((_, one)), Some((_, other))) = (layer(a), layer(b)) else { return false };
-            let mate = lay.mate(one, a.id, other).filter(|m| m.edge == b.id);
-            mate.is_some_and(|m| lay.sews(one, a.id) && shared(a.stretch, facing(b, m.reversed)) > TOUCHING)
-        }
-        SeamForm::Join(join) => {
-            let has = |sides: &[EdgeSide], h: &Half| sides.iter().any(|s| is_on(s, h));
-            has(&join.first, a) && has(&join.second, b) || has(&join.first, b) && has(&join.second, a)
-        }
+    let stacked = lays.iter().find(|lay| {
+        let layer = |h: &Half| lay.layer_of(h.attachment.piece, h.attachment.copy);
+        let (Some((at, one)), Some((_, other))) = (layer(a), layer(b)) else { return false };
+        let mate = lay.mate(one, a.id, other).filter(|m| m.edge == b.id);
+        mate.is_some_and(|m| lay.sews(at, a.id) && shared(a.stretch, facing(b, m.reversed)) > TOUCHING)
     });
-    let Some(seam) = caught else { return false };
+    let joined = || {
+        design.seams.iter().find(|seam| match &seam.form {
+            SeamForm::Stack(_) => false,
+            SeamForm::Join(join) => {
+                let has = |sides: &[EdgeSide], h: &Half| sides.iter().any(|s| is_on(s, h));
+                has(&join.first, a) && has(&join.second, b) || has(&join.first, b) && has(&join.second, a)
+            }
+        })
+    };
+    let Some(seam) = stacked.map(|lay| lay.seam).or_else(joined) else { return false };
     problems.push(PairError::OneSeam {
         what: named(a.attachment),
         edges: [name(design, a), name(design, b)],

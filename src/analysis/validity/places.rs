@@ -4,7 +4,7 @@ use super::error::{CaughtError, PlaceError, Taken};
 use super::lay::Lay;
 use super::naming::{attachment as named, edge as edge_name, from_end, shared};
 use crate::diagnostic::Problems;
-use crate::ir::{Attachment, Design, Edge, EdgeId, MaterialKind, NotchReason, Opening, PieceId, Place, SeamForm, Stack, Symbol};
+use crate::ir::{Attachment, Design, Edge, EdgeId, MaterialKind, NotchReason, Opening, PieceId, Place, SeamForm, Symbol};
 use crate::quantity::Length;
 
 /// Stretches that share less than this lie side by side, mm.
@@ -25,7 +25,7 @@ struct OnEdge<'d> {
 }
 
 /// Checks each attachment against its edge, its neighbours, notches and openings.
-pub(super) fn check(design: &Design, problems: &mut Problems) {
+pub(super) fn check(design: &Design, lays: &[Lay], problems: &mut Problems) {
     let all: Vec<OnEdge> = design.attachments.iter().filter_map(|a| on_edge(design, a)).collect();
     for one in &all {
         past_end(design, one, problems);
@@ -34,12 +34,10 @@ pub(super) fn check(design: &Design, problems: &mut Problems) {
         cord(design, one, problems);
     }
     collisions(design, &all, problems);
-    for seam in &design.seams {
-        if let SeamForm::Stack(stack) = &seam.form
-            && let Some(opening) = &stack.opening
-        {
+    for lay in lays {
+        if let Some(opening) = &lay.stack.opening {
             for one in &all {
-                in_opening(design, (stack, opening, &seam.name), one, problems);
+                in_opening(design, lay, opening, one, problems);
             }
         }
     }
@@ -194,14 +192,14 @@ fn collide(design: &Design, first: &OnEdge, second: &OnEdge, problems: &mut Prob
     });
 }
 
-fn in_opening(design: &Design, (stack, opening, seam): (&Stack, &Opening, &str), one: &OnEdge, problems: &mut Problems) {
-    let lay = Lay::of(design, stack);
+fn in_opening(design: &Design, lay: &Lay, opening: &Opening, one: &OnEdge, problems: &mut Problems) {
     let side = &opening.side;
-    let (Some((_, open)), Some((_, mine))) = (lay.layer_of(side.piece, side.copy), lay.layer_of(one.attachment.piece, one.attachment.copy))
+    let (Some((at, open)), Some((_, mine))) =
+        (lay.layer_of(side.piece, side.copy), lay.layer_of(one.attachment.piece, one.attachment.copy))
     else {
         return;
     };
-    let Some(mate) = lay.mate(open, side.edge, mine).filter(|m| m.edge == one.id && lay.sews(open, side.edge)) else { return };
+    let Some(mate) = lay.mate(open, side.edge, mine).filter(|m| m.edge == one.id && lay.sews(at, side.edge)) else { return };
     let (from, to) = (side.from.as_mm(), side.to.as_mm());
     let length = one.edge.length.as_mm();
     let gap = if mate.reversed { (length - to, length - from) } else { (from, to) };
@@ -212,7 +210,7 @@ fn in_opening(design: &Design, (stack, opening, seam): (&Stack, &Opening, &str),
     problems.push(PlaceError::InOpening {
         what: named(one.attachment),
         edge: one.edge_name(design),
-        seam: seam.to_owned(),
+        seam: lay.seam.name.clone(),
         overlap: Length::mm(overlap),
         at: one.attachment.origin,
         opening_at: opening.origin,

@@ -8,37 +8,34 @@ use super::lay::Lay;
 use super::naming::{attachment as named, edge as edge_name, is_mirrored, layer as layer_name};
 use super::symmetry::is_symmetric;
 use crate::diagnostic::Problems;
-use crate::ir::{
-    Attachment, Design, Edge, EdgeId, Layer, Material, MaterialKind, Opening, Place, Pointing, Seam, SeamForm, Side, Stack, Symbol,
-};
+use crate::ir::{Attachment, Design, Edge, EdgeId, Layer, Material, MaterialKind, Opening, Place, Pointing, Seam, Side, Stack, Symbol};
 use crate::quantity::Length;
 
 /// Checks every stack but for its opening's own measures.
-pub(super) fn check(design: &Design, problems: &mut Problems) {
-    for seam in &design.seams {
-        let SeamForm::Stack(stack) = &seam.form else { continue };
+pub(super) fn check(design: &Design, lays: &[Lay], problems: &mut Problems) {
+    for lay in lays {
+        let (seam, stack) = (lay.seam, lay.stack);
         if stack.layers.len() < 2 {
             problems.push(StackError::TooFew { seam: seam.name.clone(), count: stack.layers.len(), at: seam.origin });
             continue;
         }
-        let lay = Lay::of(design, stack);
         let twisted = mirrored_pairs(design, seam, stack, problems);
         if !twisted {
-            lengths(design, seam, stack, &lay, problems);
+            lengths(design, seam, stack, lay, problems);
         }
-        allowances(design, seam, stack, &lay, problems);
+        allowances(design, seam, stack, lay, problems);
         match &stack.opening {
             Some(opening) => {
                 if let Some(lower) = neighbours(design, seam, stack, opening, problems) {
                     outside(design, seam, stack, (opening, lower), problems);
                     for attachment in &design.attachments {
-                        ends_inside(seam, (&lay, lower), attachment, problems);
+                        ends_inside(seam, (lay, lower), attachment, problems);
                     }
                 }
             }
             None => unturned(design, seam, stack, problems),
         }
-        raw_edges(design, seam, stack, &lay, problems);
+        raw_edges(design, seam, stack, lay, problems);
     }
 }
 
@@ -208,7 +205,7 @@ fn mirrored_pairs(design: &Design, seam: &Seam, stack: &Stack, problems: &mut Pr
 /// Warns of what is set to stick out and ends inside a turned stack.
 fn ends_inside(seam: &Seam, (lay, lower): (&Lay, usize), attachment: &Attachment, problems: &mut Problems) {
     let Place::Edge { edge, .. } = &attachment.place else { return };
-    let Some((index, layer)) = lay.layer_of(attachment.piece, attachment.copy).filter(|(_, l)| lay.sews(l, *edge)) else { return };
+    let Some((index, layer)) = lay.layer_of(attachment.piece, attachment.copy).filter(|(l, _)| lay.sews(*l, *edge)) else { return };
     if attachment.catches.as_mm() <= 0.0 {
         return;
     }

@@ -808,3 +808,29 @@ fn every_code_is_listed_once() {
     codes.dedup();
     assert_eq!(codes.len(), super::CODES.len());
 }
+
+#[test]
+fn a_design_of_thousands_of_parts_is_checked_in_a_while() {
+    let mut s = Sample::new("many", "Many");
+    let cloth = s.material("cloth", MaterialKind::Cloth);
+    s.goods(cloth).one_sided = true;
+    let names: Vec<String> = (0..400).map(|n| format!("e{n}")).collect();
+    let corner = |n: usize| (n as f64 / 400.0 * std::f64::consts::TAU).sin_cos();
+    let corners: Vec<(f64, f64, &str)> =
+        names.iter().enumerate().map(|(n, e)| (2000.0 * corner(n).1, 2000.0 * corner(n).0, e.as_str())).collect();
+    let round = s.piece("round", cloth, &corners, 10.0, (4000.0, 4000.0, 1.0));
+    s.copies(round, &[("a", false), ("b", false), ("c", false), ("d", false)]);
+    let origin = s.span();
+    let layers = (0..4).map(|c| Layer { piece: round, copy: Some(c), face_up: Some(c % 2 == 0), origin }).collect();
+    let stack = Stack { layers, edges: names.iter().skip(1).cloned().collect(), around: false, opening: None, close: None };
+    s.seam("all", SeamForm::Stack(stack), 1.0);
+    for name in &names {
+        let side = s.side(round, Some(0), name);
+        s.attach("tab", &side, (2.0, 22.0), false);
+        s.attach("tag", &side, (12.0, 27.0), false);
+    }
+    let all = codes(&s.design);
+    assert_eq!(all.iter().filter(|c| **c == "attachments-collide").count(), 400);
+    // The edge left out, and on the two that lie face down the one that lies on it.
+    assert_eq!(all.iter().filter(|c| **c == "edge-unused").count(), 4);
+}
