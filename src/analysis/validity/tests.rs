@@ -834,3 +834,33 @@ fn a_design_of_thousands_of_parts_is_checked_in_a_while() {
     // The edge left out, and on the two that lie face down the one that lies on it.
     assert_eq!(all.iter().filter(|c| **c == "edge-unused").count(), 4);
 }
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(64))]
+    /// Whatever figures a design holds, nothing that reads it panics or hangs.
+    #[test]
+    fn odd_figures_break_nothing(which in 0usize..12, odd in proptest::sample::select(vec![f64::NAN, f64::INFINITY, -1.0, 0.0, 1e300, -1e9])) {
+        let (mut s, ids) = quilt();
+        let length = mm(odd);
+        match which {
+            0 => s.goods(ids.skin).width = Some(length),
+            1 => s.goods(ids.skin).mass = Some(odd),
+            2 => s.edge_mut(ids.shell, "left").length = length,
+            3 => s.edge_mut(ids.shell, "left").sewn_length = length,
+            4 => s.edge_mut(ids.shell, "left").allowance = length,
+            5 => move_to(&mut s, ids.loops[0], odd, odd),
+            6 => s.piece_mut(ids.shell).cut_line.start = Point::new(odd, odd),
+            7 => s.piece_mut(ids.shell).grain = Grain { angle: Some(Angle::radians(odd)), within: Angle::radians(odd), origin: Default::default() },
+            8 => s.op(OperationId(2)).sewn = length,
+            9 => s.op(OperationId(2)).stitch = Some(Stitch { kind: StitchKind::Zigzag, length }),
+            10 => if let Some(opening) = &mut s.stack_mut(ids.bag).opening { opening.side.from = length },
+            _ => s.edge_mut(ids.shell, "left").path.start = Point::new(odd, odd),
+        }
+        let _ = codes(&s.design);
+        let report = crate::analysis::materials::materials(&s.design);
+        let page = crate::export::text::materials(&s.design, &report, crate::quantity::Style::INCH);
+        proptest::prop_assert!(!page.is_empty());
+        let order = crate::analysis::order::order(&s.design);
+        proptest::prop_assert!(!crate::export::text::order(&s.design, &order, crate::quantity::Style::INCH).is_empty());
+    }
+}
