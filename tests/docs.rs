@@ -96,6 +96,47 @@ fn the_preamble_alone_holds() {
 }
 
 #[test]
+fn the_reference_leaves_nothing_out() {
+    use lapfell::check::{BUILTINS, goods, words};
+    let reference = read("grammar/REFERENCE.md");
+    let mut lacking = Vec::new();
+    let mut wants = |word: &str, all: &[&str]| {
+        // As code by itself, or at the start of a longer phrase of code.
+        let there = ["`", " ", "(", ":"].iter().any(|after| reference.contains(&format!("`{word}{after}")));
+        if !there && !all.iter().any(|form| reference.contains(form)) {
+            lacking.push(word.to_owned());
+        }
+    };
+    for unit in lapfell::quantity::unit_names() {
+        wants(unit, &[]);
+    }
+    for row in BUILTINS {
+        wants(row.name, &[]);
+    }
+    for (name, sort) in goods::SORTS {
+        wants(name, &[]);
+        for field in sort.fields() {
+            wants(field.name, &[]);
+        }
+    }
+    let lists = [words::SIDES, words::POINTING, words::SYMBOLS, words::MAY_CROSS, words::CORNER_JOINS, words::FACE_WAYS];
+    let more = [words::STITCHES, words::STEP_KINDS, words::PANEL_MEASURES, words::COMPONENT_WORDS];
+    for word in lists.into_iter().chain(more).flatten() {
+        wants(word, &[&format!(" {word}`")]);
+    }
+    // Every fixed word of the grammar.
+    let grammar = read("grammar/lapfell.pest");
+    let mut keywords = 0;
+    for line in grammar.lines().filter(|l| l.starts_with("kw_")) {
+        let word = line.split('"').nth(1).expect("a keyword rule quotes its word");
+        wants(word, &[&format!(" {word} "), &format!(" {word}`")]);
+        keywords += 1;
+    }
+    assert!(keywords > 90, "keyword rules are no longer found: {keywords}");
+    assert!(lacking.is_empty(), "not in the reference: {}", lacking.join(", "));
+}
+
+#[test]
 fn a_wrong_block_is_found() {
     assert!(errors("wrong.fell", "design d { let a = }").is_some());
     assert!(errors("wrong.fell", "design d { let a = nothing_of_the_kind \n let a = 2 }").is_some());
