@@ -2,8 +2,11 @@
 
 use super::Design;
 
-/// Lengths are written to a tenth of a micrometre: below any cutter, above rounding noise.
-const DECIMALS: f64 = 1e4;
+/// Numbers are written to ten significant digits: finer than any cutter or scale, coarser than rounding noise.
+const DIGITS: i32 = 10;
+
+/// Anything smaller is noise about nothing; the smallest honest figure is a price per mm², some 1e-6.
+const NOISE: f64 = 1e-9;
 
 /// The design as JSON, byte-identical for equal designs.
 ///
@@ -39,8 +42,7 @@ pub fn round(value: &mut serde_json::Value) {
     match value {
         serde_json::Value::Number(n) => {
             if let Some(f) = n.as_f64().filter(|_| n.is_f64()) {
-                // Mass and price per mm² are tiny: keep nine significant digits of those.
-                let rounded = if f.abs() < 1.0 { significant(f) } else { (f * DECIMALS).round() / DECIMALS };
+                let rounded = significant(f);
                 if let Some(n) = serde_json::Number::from_f64(rounded + 0.0) {
                     *value = serde_json::Value::Number(n);
                 }
@@ -53,8 +55,31 @@ pub fn round(value: &mut serde_json::Value) {
 }
 
 fn significant(f: f64) -> f64 {
-    if f.abs() < 1e-9 {
+    if f.abs() < NOISE {
         return 0.0;
     }
-    format!("{f:.8e}").parse().unwrap_or(f)
+    let places = DIGITS - 1 - f.abs().log10().floor() as i32;
+    // Dividing by a power of ten is exact to the last digit where multiplying by its inverse is not.
+    if places >= 0 {
+        let scale = 10_f64.powi(places);
+        (f * scale).round() / scale
+    } else {
+        let scale = 10_f64.powi(-places);
+        (f / scale).round() * scale
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::significant;
+
+    #[test]
+    fn ten_digits_and_no_noise() {
+        assert_eq!(significant(28.349_523_125), 28.349_523_13);
+        assert_eq!(significant(192.881_25), 192.881_25);
+        assert_eq!(significant(2_576_000.000_000_2), 2_576_000.0);
+        assert_eq!(significant(-3.390_574_75e-5), -3.390_574_75e-5);
+        assert_eq!(significant(4e-14), 0.0);
+        assert_eq!(significant(12_345_678_912_345.0), 12_345_678_910_000.0);
+    }
 }
