@@ -114,11 +114,14 @@ fn check_piece(design: &Design, id: PieceId, piece: &Piece, used: &Used, problem
     let several = piece.copies.len() > 1;
     let copies: Vec<Option<u32>> = if several { (0..).map(Some).take(piece.copies.len()).collect() } else { vec![None] };
     let batting = design.material(piece.material).is_some_and(|m| m.kind == MaterialKind::Batting);
+    let finished = piece.edges.iter().filter(|e| e.finish.is_some()).count();
     let mut idle: Vec<Option<u32>> = Vec::new();
     let mut open: BTreeSet<(EdgeId, Option<u32>)> = BTreeSet::new();
     for copy in copies.iter().copied() {
         let left = left_open(piece, |edge| used.edge(id, copy, edge));
-        if !used.copy(id, copy) && !left.is_empty() {
+        // Mostly finished, it is a thing by itself, and what was forgotten is the edge left over.
+        let by_itself = left.len() < finished;
+        if !used.copy(id, copy) && !by_itself && !left.is_empty() {
             idle.push(copy);
         } else if !batting {
             open.extend(left.into_iter().map(|e| (e, copy)));
