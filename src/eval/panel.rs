@@ -76,8 +76,20 @@ impl<'p> Evaluator<'p> {
         let cut = items.iter().find_map(|i| if let PanelItem::Cut(c) = i { Some(c) } else { None });
         let Some(cut) = cut else { return Err(Stop) };
         let piece = self.piece(panel, name, cut, &items, drafted, said, env)?;
+        let own: Vec<_> = piece.marks.iter().map(|m| (m.name.clone(), m.shape.clone(), m.origin)).collect();
         self.pieces.push(piece);
-        Ok(PieceId::at(self.pieces.len() - 1))
+        let id = PieceId::at(self.pieces.len() - 1);
+        for (name, shape, origin) in own {
+            match shape {
+                ir::MarkShape::Point { at } => self.on_the_piece(id, &name, at, origin)?,
+                ir::MarkShape::Line { path } => {
+                    self.on_the_piece(id, &name, path.start, origin)?;
+                    self.on_the_piece(id, &name, path.end(), origin)?;
+                }
+                ir::MarkShape::OnEdge { .. } => {}
+            }
+        }
+        Ok(id)
     }
 
     /// The outline and what reshapes it, with the values these read.

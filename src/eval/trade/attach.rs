@@ -200,6 +200,7 @@ impl<'p> Evaluator<'p> {
         let value = self.component(line.attach, env, around, &line.label())?;
         line.brought(self, &value);
         for at in points {
+            self.on_the_piece(owner.piece, &line.attach.name.text, at, places.span)?;
             line.number += 1;
             let how = self.sources.snippet(places.span).to_owned();
             let what = format!("place of {}.{}", line.attach.name.text, line.number);

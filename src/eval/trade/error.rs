@@ -22,6 +22,8 @@ pub const CODES: &[&str] = &[
     "gap-too-wide",
     "tie-outside",
     "ratio-out-of-range",
+    "applied-outside",
+    "mark-outside",
 ];
 
 /// An error of placing.
@@ -57,6 +59,10 @@ pub(crate) enum TradeError {
     GapTooWide { edge: String, gap: String, length: String, span: Span },
     /// A tie beyond the outline.
     TieOutside { span: Span },
+    /// A piece applied where it hangs over the other.
+    AppliedOutside { piece: String, onto: String, by: String, span: Span },
+    /// A mark, or something set at a point, off the piece.
+    MarkOutside { name: String, piece: String, span: Span },
     /// Ease below nothing, gathering below one.
     Ratio { what: &'static str, value: String, span: Span },
 }
@@ -111,6 +117,14 @@ impl From<TradeError> for Diagnostic {
             }
             TradeError::TieOutside { span } => {
                 Self::error("tie-outside", "this tie lies outside the first layer's outline", span, "outside")
+            }
+            TradeError::AppliedOutside { piece, onto, by, span } => {
+                Self::error("applied-outside", format!("`{piece}` hangs over the edge of `{onto}` by {by}"), span, "laid here")
+                    .help("Its own start point (0, 0) is laid at the point given. Move it, or make it smaller.")
+            }
+            TradeError::MarkOutside { name, piece, span } => {
+                Self::error("mark-outside", format!("`{name}` lies off the piece `{piece}`"), span, "outside its cut line")
+                    .help("Points are measured from where the outline has its (0, 0): x to the right, y towards the head.")
             }
             TradeError::Ratio { what, value, span } => Self::error("ratio-out-of-range", format!("{what}; this is {value}"), span, ""),
         }

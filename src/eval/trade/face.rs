@@ -14,6 +14,9 @@ use crate::syntax::ast::{self, QuiltItem};
 /// The stitch of quilting that names none (trade habit, from memory).
 const QUILT_STITCH: f64 = 3.0;
 
+/// A piece laid exactly on another's edge may stray by this much: what cutting by hand strays anyway.
+const OVERHANG: f64 = 0.5;
+
 impl<'p> Evaluator<'p> {
     /// One `apply` line.
     pub(crate) fn apply(&mut self, apply: &'p ast::Apply, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
@@ -35,6 +38,11 @@ impl<'p> Evaluator<'p> {
             edges.push(EdgeId::at(index));
         }
         let outline = self.outline_of(piece)?.translated(Vector::new(at.x, at.y));
+        let over = self.hangs_over(onto.piece, &outline)?;
+        if over > OVERHANG {
+            let (piece, onto, by) = (apply.panel.text.clone(), apply.onto.text.clone(), words(over));
+            return self.fail(TradeError::AppliedOutside { piece, onto, by, span: apply.at.span });
+        }
         let finish = self.finish(&apply.finish, env, length)?;
         self.face_line(onto.piece, &apply.panel.text, outline, onto.copy.into_iter().collect(), apply.span);
         trade.applied.push(ir::Applied {
@@ -49,6 +57,24 @@ impl<'p> Evaluator<'p> {
         });
         trade.jobs.applied.push(finish);
         Ok(())
+    }
+
+    /// How far an outline reaches beyond a piece's cut line; nothing when it lies within.
+    fn hangs_over(&self, onto: PieceId, outline: &Path) -> Eval<f64> {
+        let cut = self.pieces.get(onto.index()).ok_or(Stop)?.cut_line.flatten(FLATTEN);
+        let beyond = outline.flatten(FLATTEN).into_iter().filter(|p| !encloses(&cut, *p));
+        Ok(beyond.map(|p| distance(&cut, p)).fold(0.0, f64::max))
+    }
+
+    /// Stops when a point set on a piece lies off it.
+    pub(crate) fn on_the_piece(&mut self, piece: PieceId, name: &str, at: Point, span: Span) -> Eval<()> {
+        let found = self.pieces.get(piece.index()).ok_or(Stop)?;
+        let cut = found.cut_line.flatten(FLATTEN);
+        if encloses(&cut, at) || distance(&cut, at) <= OVERHANG {
+            return Ok(());
+        }
+        let piece = found.name.clone();
+        self.fail(TradeError::MarkOutside { name: name.to_owned(), piece, span })
     }
 
     fn outline_of(&self, piece: PieceId) -> Eval<Path> {
@@ -152,6 +178,21 @@ impl<'p> Evaluator<'p> {
         let length = self.pieces.get(piece.index()).and_then(|p| p.edges.get(edge.index())).map_or(Length::mm(0.0), |e| e.length);
         EdgeSide { piece, copy, edge, line: None, from: Length::mm(0.0), to: length }
     }
+}
+
+/// How far a point lies from a closed chain of points.
+fn distance(corners: &[Point], at: Point) -> f64 {
+    let next = corners.iter().cycle().skip(1);
+    let pairs = corners.iter().zip(next);
+    pairs.map(|(a, b)| near(*a, *b, at)).fold(f64::INFINITY, f64::min)
+}
+
+/// How far a point lies from a straight.
+fn near(a: Point, b: Point, at: Point) -> f64 {
+    let along = b - a;
+    let whole = along.dot(along);
+    let part = if whole > 0.0 { ((at - a).dot(along) / whole).clamp(0.0, 1.0) } else { 0.0 };
+    a.lerp(b, part).distance(at)
 }
 
 /// The stretches of a line inside a polygon.
