@@ -35,7 +35,8 @@ pub(super) fn place(draft: &mut Draft<'_>) -> Result<Point, Vec<String>> {
                 let slot = |at: Point| Slot::new(at, angle, width + AIR * size, height + AIR * size);
                 if let Some(&at) = spots.iter().find(|&&at| draft.room.inside(&slot(at))) {
                     set(draft, lines, at, angle, size);
-                    return Ok(at - Vector::at_angle(angle) * (width / 2.0 + 3.0 * size));
+                    let lies = draft.piece.grain.angle.map_or(0.0, |grain| (grain.as_radians() - angle).cos().abs());
+                    return Ok(at - Vector::at_angle(angle) * (width / 2.0 + (3.0 + 4.5 * lies) * size));
                 }
             }
         }

@@ -36,12 +36,7 @@ pub(super) fn furnish(design: &Design, style: Style, mut drawings: Vec<Drawing>,
     let longer = spread.width.max(spread.height);
     let size = (longer * TYPE_OF_SHEET).clamp(TYPE.0, TYPE.1);
     let (pad, margin) = (PAD * size, MARGIN * size);
-    let title = title::title(design, style, size);
-    let fixed = [legend::cell(design, &drawings, size), squares(size)];
-    let taken: f64 = title.width + fixed.iter().map(|c| c.width).sum::<f64>();
-    let inner = (spread.width + 2.0 * pad).max(taken + title::NOTES_LEAST * size);
-    let notes = title::notes(design, &undrawn, size, inner - taken);
-    let band = fixed.iter().chain([&notes, &title]).fold(0.0_f64, |m, c| m.max(c.height));
+    let Band { cells, inner, height: band } = band(design, style, (&drawings, &undrawn), size, spread.width + 2.0 * pad);
     let (width, height) = (inner + 2.0 * margin, spread.height + 2.0 * pad + band + 2.0 * margin);
     layout::shift(&mut drawings, Vector::new(margin + (inner - spread.width) / 2.0, margin + band + pad));
 
@@ -50,8 +45,7 @@ pub(super) fn furnish(design: &Design, style: Style, mut drawings: Vec<Drawing>,
     furniture.extend(rectangle(low, high));
     furniture.push(Item::line(Layer::Frame, Point::new(low.x, low.y + band), Point::new(high.x, low.y + band)));
     let mut left = low.x;
-    let [legend, squares] = fixed;
-    for cell in [legend, squares, notes, title] {
+    for cell in cells {
         if left > low.x {
             furniture.push(Item::line(Layer::Frame, Point::new(left, low.y), Point::new(left, low.y + band)));
         }
@@ -64,6 +58,30 @@ pub(super) fn furnish(design: &Design, style: Style, mut drawings: Vec<Drawing>,
     }
     let pen = (width.max(height) * PEN_OF_SHEET).clamp(PEN.0, PEN.1);
     Sheet { width, height, pen, drawings, furniture, undrawn }
+}
+
+/// The band along a sheet's foot.
+struct Band {
+    cells: Vec<Cell>,
+    inner: f64,
+    height: f64,
+}
+
+/// The best band of those tried: the legend in short or in long columns, the notes in one column or more.
+fn band(design: &Design, style: Style, (drawings, undrawn): (&[Drawing], &[PieceId]), size: f64, least: f64) -> Band {
+    let heed = title::heed(design, undrawn, style);
+    let built = |per_column: usize, columns: u8| {
+        let (legend, squares, title) = (legend::cell(design, drawings, size, per_column), squares(size), title::title(design, style, size));
+        let taken = legend.width + squares.width + title.width;
+        let inner = least.max(taken + title::NOTES_LEAST * size * f64::from(columns));
+        let cells = vec![legend, squares, title::notes(&heed, size, inner - taken, columns), title];
+        let height = cells.iter().fold(0.0_f64, |m, c| m.max(c.height));
+        Band { cells, inner, height }
+    };
+    // A sheet grown wider costs half of one grown higher; a little lower is not worth a change.
+    let cost = |b: &Band| ((b.inner - least) * 0.5 + b.height) / size;
+    let better = |a: Band, b: Band| if cost(&b) + 1.0 < cost(&a) { b } else { a };
+    [(6, 2), (6, 3), (12, 1), (12, 2), (12, 3)].into_iter().fold(built(6, 1), |best, (rows, columns)| better(best, built(rows, columns)))
 }
 
 /// Squares to measure on the print.

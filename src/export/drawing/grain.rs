@@ -6,8 +6,9 @@ use super::shape::{Item, Layer, Shape};
 use crate::geometry::{Path, Point, Vector};
 use crate::ir::Direction;
 
-/// Lengths tried, in heights of the main type, and as the most a part of the piece along the grain.
-const LENGTHS: [(f64, f64); 4] = [(9.0, 0.3), (6.0, 0.3), (4.0, 0.4), (2.5, 0.6)];
+/// Lengths tried, in heights of the main type, and as the most a part of the piece along the grain;
+/// and the room across the arrow, in heights of type (its head takes 0.42).
+const LENGTHS: [(f64, f64, f64); 5] = [(9.0, 0.3, 1.3), (6.0, 0.3, 1.0), (6.0, 0.3, 0.6), (4.0, 0.4, 0.6), (2.5, 0.6, 0.5)];
 
 /// Places the arrow as near a place as there is room; on a piece with no room at all, in the middle over whatever is there.
 pub(super) fn place(draft: &mut Draft<'_>, near: Point) {
@@ -16,9 +17,9 @@ pub(super) fn place(draft: &mut Draft<'_>, near: Point) {
     let bounds = draft.room.bounds();
     let across = bounds.width() * along.x.abs() + bounds.height() * along.y.abs();
     let spots = draft.room.grid(near);
-    for (heights, part) in LENGTHS {
+    for (heights, part, across_it) in LENGTHS {
         let length = (draft.size * heights).min(across * part);
-        let slot = |at: Point| Slot::new(at, angle.as_radians(), length * 1.15, draft.size * 1.3);
+        let slot = |at: Point| Slot::new(at, angle.as_radians(), length * 1.15, draft.size * across_it);
         if let Some(&at) = spots.iter().find(|&&at| draft.room.inside(&slot(at))) {
             draft.room.take(slot(at));
             arrow(draft, at, along, length);

@@ -7,8 +7,6 @@ use crate::geometry::{Path, Point, Vector};
 use crate::ir::{Design, MarkShape, Symbol};
 use std::collections::BTreeSet;
 
-/// Entries below each other before a new column begins.
-const PER_COLUMN: usize = 6;
 /// Length of a sample, and from one entry to the next, in heights of type.
 const SAMPLE: f64 = 7.0;
 const STEP: f64 = 1.9;
@@ -21,15 +19,15 @@ enum Entry {
     Symbol(Symbol),
 }
 
-/// The legend of what is drawn.
-pub(super) fn cell(design: &Design, drawings: &[Drawing], size: f64) -> Cell {
+/// The legend of what is drawn, with so many entries below each other before a new column begins.
+pub(super) fn cell(design: &Design, drawings: &[Drawing], size: f64, per_column: usize) -> Cell {
     let mut stack = Stack::new(size);
     stack.heading("Lines and symbols");
     let entries = used(design, drawings);
     let top = stack.y;
     let mut left = stack.inset;
     let mut right = left;
-    for column in entries.chunks(PER_COLUMN) {
+    for column in entries.chunks(per_column) {
         let mut y = top;
         for entry in column {
             let middle = y - CAPITAL * size / 2.0;

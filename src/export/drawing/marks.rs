@@ -6,7 +6,7 @@ use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, Words};
 use super::words;
 use crate::geometry::{Path, Point, Vector};
 use crate::ir::{Mark, MarkShape, Symbol};
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// A symbol is this part of the main type's height.
 pub(super) const SYMBOL: f64 = 0.6;
@@ -18,33 +18,18 @@ const SLIDES: [f64; 7] = [0.0, 1.5, -1.5, 3.0, -3.0, 4.5, -4.5];
 /// How far from its symbol, in heights of its type.
 const REACHES: [f64; 4] = [0.8, 2.4, 4.4, 6.8];
 
-/// Draws every mark of a piece.
+/// Draws every mark of a piece. Of lines that are called the same, such as rows of quilting, the first alone is labelled.
 pub(super) fn draw(draft: &mut Draft<'_>, marks: &[Mark]) {
-    let piece = draft.piece;
-    let marks = merged(marks);
-    for (mark, _) in &marks {
+    for mark in marks {
         symbol(draft, &mark.shape);
     }
-    for (mark, on) in marks {
-        let text = words::mark(piece, mark, &on, draft.style);
-        label(draft, &mark.shape, text);
-    }
-}
-
-/// Marks that differ only in the copies they are on are one; with the copies, none for all.
-fn merged(marks: &[Mark]) -> Vec<(&Mark, Vec<u32>)> {
-    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
-    let mut all: Vec<(&Mark, Vec<u32>)> = Vec::new();
+    let mut labelled = BTreeSet::new();
     for mark in marks {
-        let key = format!("{:?}{:?}{}", mark.shape, mark.text, mark.name);
-        let place = *seen.entry(key).or_insert(all.len());
-        match all.get_mut(place) {
-            Some((_, on)) if on.is_empty() || mark.copies.is_empty() => on.clear(),
-            Some((_, on)) => on.extend(&mark.copies),
-            None => all.push((mark, mark.copies.clone())),
+        let text = words::mark(draft.piece, mark, draft.style);
+        if !matches!(mark.shape, MarkShape::Line { .. }) || labelled.insert(text.clone()) {
+            label(draft, &mark.shape, text);
         }
     }
-    all
 }
 
 fn symbol(draft: &mut Draft<'_>, shape: &MarkShape) {
@@ -116,9 +101,6 @@ fn stroke(from: Point, to: Point) -> Item {
 
 /// Writes a mark's text beside it: on the piece where there is room, else outside, else in a note below.
 fn label(draft: &mut Draft<'_>, shape: &MarkShape, text: String) {
-    if text.is_empty() {
-        return;
-    }
     if draft.room.is_crowded() {
         draft.notes.push(text);
         return;
@@ -216,21 +198,21 @@ fn along(draft: &Draft<'_>, path: &Path, text: &str) -> Option<Words> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use crate::export::drawing::{Shape, sheet};
     use crate::export::sample;
+    use crate::quantity::Style;
 
     #[test]
-    fn the_same_mark_on_two_copies_is_drawn_once() {
-        let design = sample::quilt();
-        let shell = design.pieces.first().expect("the sample has pieces");
-        let mut mark = shell.marks.first().expect("the shell has marks").clone();
-        mark.copies = vec![0];
-        let mut twin = mark.clone();
-        twin.copies = vec![1];
-        let mut all = vec![mark.clone(), twin];
-        assert_eq!(merged(&all).into_iter().map(|(_, on)| on).collect::<Vec<_>>(), [vec![0, 1]]);
-        mark.copies.clear();
-        all.push(mark);
-        assert_eq!(merged(&all).into_iter().map(|(_, on)| on).collect::<Vec<_>>(), [Vec::<u32>::new()]);
+    fn rows_of_the_same_name_are_labelled_once() {
+        let mut design = sample::tarp();
+        let tarp = design.pieces.first_mut().expect("a canopy");
+        let ridge = tarp.marks.last().expect("the ridge is the last mark").clone();
+        let count = |design: &crate::ir::Design| {
+            let sheet = sheet(design, Style::default());
+            let items = sheet.drawings.iter().flat_map(|d| d.items.clone());
+            items.filter(|i| matches!(&i.shape, Shape::Words(w) if w.text == "ridge")).count()
+        };
+        tarp.marks.extend([ridge.clone(), ridge]);
+        assert_eq!(count(&design), 1);
     }
 }

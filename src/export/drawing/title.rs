@@ -41,24 +41,41 @@ pub(super) fn title(design: &Design, style: Style, size: f64) -> Cell {
 }
 
 /// What to heed: the check squares, the design's own cautions, and pieces that could not be drawn.
-pub(super) fn notes(design: &Design, undrawn: &[PieceId], size: f64, width: f64) -> Cell {
-    let mut stack = Stack::new(size);
-    stack.heading("Before you cut");
+pub(super) fn heed(design: &Design, undrawn: &[PieceId], style: Style) -> Vec<String> {
     let mut all = vec![
         "Measure a check square, both ways. If a side is off, print again at 100%, not fitted to the page.".to_owned(),
         "Blades, hot knives and lasers: follow the maker's instructions and local rules, and keep the air clear of fumes.".to_owned(),
     ];
-    all.extend(design.cautions.iter().map(|c| c.worded(Style::default())));
+    all.extend(design.cautions.iter().map(|c| c.worded(style)));
     for piece in undrawn.iter().filter_map(|&id| design.piece(id)) {
         all.push(format!("Not drawn: {}. A number in it is too large, or is none.", piece.label));
     }
-    let line_width = width.min(NOTES_MOST * size) - 2.0 * stack.inset;
-    for note in all {
-        for line in wrap_to(&note, size, line_width) {
-            stack.line(&line, size, false);
+    all
+}
+
+/// The cell of notes in so many columns.
+pub(super) fn notes(notes: &[String], size: f64, width: f64, columns: u8) -> Cell {
+    let mut stack = Stack::new(size);
+    stack.heading("Before you cut");
+    let step = (width - stack.inset) / f64::from(columns);
+    let line_width = (step - stack.inset).min(NOTES_MOST * size);
+    let notes: Vec<Vec<String>> = notes.iter().map(|note| wrap_to(note, size, line_width)).collect();
+    let all: usize = notes.iter().map(|lines| lines.len() + 1).sum();
+    let most = all.div_ceil(usize::from(columns));
+    let (top, mut lowest, mut filled) = (stack.y, stack.y, 0);
+    for lines in &notes {
+        // A new column once this one holds its share, but never in the middle of a note.
+        if filled > 0 && filled + lines.len() / 2 >= most {
+            stack.inset += step;
+            (stack.y, filled) = (top, 0);
+        }
+        for line in lines {
+            stack.line(line, size, false);
         }
         stack.y -= size * 0.35;
+        filled += lines.len() + 1;
+        lowest = lowest.min(stack.y);
     }
-    let height = stack.cell(0.0);
-    Cell { width, ..height }
+    stack.y = lowest;
+    Cell { width, ..stack.cell(0.0) }
 }

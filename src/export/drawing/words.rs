@@ -76,7 +76,8 @@ pub(super) fn parts(edge: &Edge, style: Style) -> Vec<(&EdgePart, String)> {
 }
 
 /// What is written beside a mark: its text, and the copies it is on when it is not on all.
-pub(super) fn mark(piece: &Piece, mark: &Mark, on: &[u32], style: Style) -> String {
+pub(super) fn mark(piece: &Piece, mark: &Mark, style: Style) -> String {
+    let on = &mark.copies;
     let text = mark.text.worded(style);
     let text = clipped(if text.trim().is_empty() { &mark.name } else { &text });
     let named: Vec<&str> = on.iter().filter_map(|&c| piece.copies.get(c as usize)).filter_map(|c| c.name.as_deref()).collect();
