@@ -9,7 +9,7 @@ use crate::ir::{self, Provenance, TraceId, TraceNode};
 use crate::quantity::{Style, format_quantity};
 use crate::source::{SourceMap, Span};
 use crate::syntax::ast;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 /// Work stopped: the reason is already in the problems.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,7 +49,7 @@ pub(crate) struct Evaluator<'p> {
     pub(crate) params: Vec<Option<Traced>>,
     pub(crate) param_set_by: Vec<ir::SetBy>,
     pub(crate) constants: Vec<Memo<Traced>>,
-    pub(crate) panels: HashMap<PanelId, Memo<ir::PieceId>>,
+    pub(crate) panels: BTreeMap<PanelId, Memo<ir::PieceId>>,
     pub(crate) pieces: Vec<ir::Piece>,
     pub(crate) materials: Vec<ir::Material>,
     pub(crate) cautions: Vec<ir::Text>,
@@ -72,7 +72,7 @@ impl<'p> Evaluator<'p> {
             params: vec![None; program.params.len()],
             param_set_by: vec![ir::SetBy::Default; program.params.len()],
             constants: vec![Memo::Fresh; program.constants.len()],
-            panels: HashMap::new(),
+            panels: BTreeMap::new(),
             pieces: Vec::new(),
             materials: Vec::new(),
             cautions: Vec::new(),

@@ -59,8 +59,8 @@ pub(crate) enum TradeError {
     GapTooWide { edge: String, gap: String, length: String, span: Span },
     /// A tie beyond the outline.
     TieOutside { span: Span },
-    /// A piece applied where it hangs over the other.
-    AppliedOutside { piece: String, onto: String, by: String, span: Span },
+    /// A piece applied beside the other.
+    AppliedOutside { piece: String, onto: String, span: Span },
     /// A mark, or something set at a point, off the piece.
     MarkOutside { name: String, piece: String, span: Span },
     /// Ease below nothing, gathering below one.
@@ -118,10 +118,15 @@ impl From<TradeError> for Diagnostic {
             TradeError::TieOutside { span } => {
                 Self::error("tie-outside", "this tie lies outside the first layer's outline", span, "outside")
             }
-            TradeError::AppliedOutside { piece, onto, by, span } => {
-                Self::error("applied-outside", format!("`{piece}` hangs over the edge of `{onto}` by {by}"), span, "laid here")
-                    .help("Its own start point (0, 0) is laid at the point given. Move it, or make it smaller.")
-            }
+            TradeError::AppliedOutside { piece, onto, span } => Self::error(
+                "applied-outside",
+                format!("`{piece}` lies beside `{onto}` and not on it"),
+                span,
+                "laid here",
+            )
+            .help(
+                "Its own start point (0, 0) is laid at the point given. Points are measured from where the outline below has its (0, 0).",
+            ),
             TradeError::MarkOutside { name, piece, span } => {
                 Self::error("mark-outside", format!("`{name}` lies off the piece `{piece}`"), span, "outside its cut line")
                     .help("Points are measured from where the outline has its (0, 0): x to the right, y towards the head.")

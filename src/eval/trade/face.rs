@@ -14,8 +14,8 @@ use crate::syntax::ast::{self, QuiltItem};
 /// The stitch of quilting that names none (trade habit, from memory).
 const QUILT_STITCH: f64 = 3.0;
 
-/// A piece laid exactly on another's edge may stray by this much: what cutting by hand strays anyway.
-const OVERHANG: f64 = 0.5;
+/// A mark on the cut line itself may stray by this much: what cutting by hand strays anyway.
+const STRAY: f64 = 0.5;
 
 impl<'p> Evaluator<'p> {
     /// One `apply` line.
@@ -38,10 +38,10 @@ impl<'p> Evaluator<'p> {
             edges.push(EdgeId::at(index));
         }
         let outline = self.outline_of(piece)?.translated(Vector::new(at.x, at.y));
-        let over = self.hangs_over(onto.piece, &outline)?;
-        if over > OVERHANG {
-            let (piece, onto, by) = (apply.panel.text.clone(), apply.onto.text.clone(), words(over));
-            return self.fail(TradeError::AppliedOutside { piece, onto, by, span: apply.at.span });
+        let cut = self.pieces.get(onto.piece.index()).ok_or(Stop)?.cut_line.flatten(FLATTEN);
+        if !outline.flatten(FLATTEN).into_iter().any(|p| encloses(&cut, p)) {
+            let (piece, onto) = (apply.panel.text.clone(), apply.onto.text.clone());
+            return self.fail(TradeError::AppliedOutside { piece, onto, span: apply.at.span });
         }
         let finish = self.finish(&apply.finish, env, length)?;
         self.face_line(onto.piece, &apply.panel.text, outline, onto.copy.into_iter().collect(), apply.span);
@@ -59,18 +59,11 @@ impl<'p> Evaluator<'p> {
         Ok(())
     }
 
-    /// How far an outline reaches beyond a piece's cut line; nothing when it lies within.
-    fn hangs_over(&self, onto: PieceId, outline: &Path) -> Eval<f64> {
-        let cut = self.pieces.get(onto.index()).ok_or(Stop)?.cut_line.flatten(FLATTEN);
-        let beyond = outline.flatten(FLATTEN).into_iter().filter(|p| !encloses(&cut, *p));
-        Ok(beyond.map(|p| distance(&cut, p)).fold(0.0, f64::max))
-    }
-
     /// Stops when a point set on a piece lies off it.
     pub(crate) fn on_the_piece(&mut self, piece: PieceId, name: &str, at: Point, span: Span) -> Eval<()> {
         let found = self.pieces.get(piece.index()).ok_or(Stop)?;
         let cut = found.cut_line.flatten(FLATTEN);
-        if encloses(&cut, at) || distance(&cut, at) <= OVERHANG {
+        if encloses(&cut, at) || distance(&cut, at) <= STRAY {
             return Ok(());
         }
         let piece = found.name.clone();

@@ -138,7 +138,7 @@ fn handles_are_unique_and_every_owner_exists() {
     let mut seen = BTreeMap::new();
     let pairs = pairs_of(&text);
     let begin = pairs.iter().position(|p| *p == (2, "TABLES")).expect("tables");
-    let seed = pairs.iter().position(|p| *p == (9, "$HANDSEED")).and_then(|i| pairs.get(i + 1)).expect("a seed").1;
+    let last = pairs.iter().position(|p| *p == (9, "$HANDSEED")).and_then(|i| pairs.get(i + 1)).expect("a handle").1;
     for &(code, value) in pairs.iter().skip(begin) {
         if code == 5 {
             *seen.entry(value).or_insert(0) += 1;

@@ -1,4 +1,4 @@
-//! Panels.
+//! Panels: what is said of a piece of cloth.
 
 use super::{Arguments, Constant, Corner, Expr, Name, OutlineItem, Places, Require, TextLiteral, UseFinish, When};
 use crate::source::Span;
