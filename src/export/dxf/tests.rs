@@ -147,7 +147,7 @@ fn handles_are_unique_and_every_owner_exists() {
     assert!(seen.len() > 100);
     assert!(seen.values().all(|&n| n == 1), "a handle stands twice");
     let number = |h: &str| u64::from_str_radix(h, 16).expect("hexadecimal");
-    assert!(seen.keys().all(|h| number(h) < number(seed)), "the seed is not past every handle");
+    assert!(seen.keys().all(|h| number(h) < number(last)), "$HANDSEED is not past every handle");
     for (_, owner) in pairs.iter().filter(|p| p.0 == 330 && p.1 != "0") {
         assert!(seen.contains_key(owner), "no {owner}");
     }
