@@ -38,6 +38,7 @@ pub(crate) fn cut_line(outline: &Outline, besides: &[Beside], input: &PanelInput
     if report.has_failed() {
         return None;
     }
+    step_where_short(outline, besides, &mut joints);
     let stretches = stretches(outline, besides, &joints, report)?;
     let path = joined(&stretches)?;
     check(outline, besides, &stretches, &path, report)?;
@@ -63,6 +64,24 @@ fn too_short(outline: &Outline, besides: &[Beside], index: usize) -> Option<CutE
     let (before, after) = (beside(outline.before(index))?, beside(outline.after(index))?);
     let neighbours = (before.0, before.1, after.0, after.1);
     Some(CutError::TooShort { edge: work.name.clone(), length: work.path.length(), neighbours, span: work.span })
+}
+
+/// An edge with a wide allowance between narrow ones gives way at both ends. Where nothing would be left of it, the cut line
+/// steps across at these ends instead.
+fn step_where_short(outline: &Outline, besides: &[Beside], joints: &mut [Joint]) {
+    for (index, beside) in besides.iter().enumerate() {
+        let before = outline.before(index);
+        let enter = joints.get(before).map_or(0.0, |j| j.enter);
+        let leave = joints.get(index).map_or(beside.length, |j| j.leave);
+        if leave > enter {
+            continue;
+        }
+        for corner in [before, index] {
+            if let (Some(joint), Some(first)) = (joints.get_mut(corner).filter(|j| j.may_step), besides.get(corner)) {
+                *joint = Joint { leave: first.length, between: Vec::new(), enter: 0.0, may_step: false };
+            }
+        }
+    }
 }
 
 /// Each edge's stretch of the cut line: what is left of the line beside it, then the way round the corner after it.
@@ -143,7 +162,7 @@ pub(crate) fn fold_lines(outline: &Outline, besides: &[Beside], cut: &Path) -> V
         };
         let ends = (turns_out(outline.before(index)), turns_out(index));
         for fold in beside.folds.iter().filter(|f| **f < beside.allowance - SHORTEST) {
-            lines.push((work.name.clone(), fold_line(work, *fold, widest, ends, cut)));
+            lines.extend(fold_line(work, *fold, widest, ends, cut).map(|line| (work.name.clone(), line)));
         }
     }
     lines
@@ -151,16 +170,24 @@ pub(crate) fn fold_lines(outline: &Outline, besides: &[Beside], cut: &Path) -> V
 
 /// One of them. Past an outward corner it runs on to the cut line; at an inward one, or where the cut line is far off
 /// because the corner hardly turns, it ends with its edge.
-fn fold_line(work: &Work, distance: f64, widest: f64, turns_out: (bool, bool), cut: &Path) -> Path {
+fn fold_line(work: &Work, distance: f64, widest: f64, turns_out: (bool, bool), cut: &Path) -> Option<Path> {
     let line = work.path.offset(distance).unwrap_or_else(|_| work.path.clone());
     let reach = widest * 2.0 * crate::geometry::MITRE_LIMIT;
     let before = if turns_out.0 { line.start - line.tangent_at_start() * reach } else { line.start };
     let after = if turns_out.1 { line.end() + line.tangent_at_end() * reach } else { line.end() };
     let long = Path::new(before).then(&line).then(&Path::new(after));
     let (start, end) = (before.distance(line.start), before.distance(line.start) + line.length());
-    let met: Vec<f64> = meetings(&long, cut).iter().map(|m| m.first).collect();
+    let total = long.length();
+    let stops: Vec<f64> = std::iter::once(0.0).chain(meetings(&long, cut).iter().map(|m| m.first)).chain([total]).collect();
+    let flat = cut.flatten(LOOK);
     let middle = f64::midpoint(start, end);
-    let from = met.iter().copied().filter(|s| *s <= middle).reduce(f64::max).unwrap_or(start);
-    let to = met.iter().copied().filter(|s| *s >= middle).reduce(f64::min).unwrap_or(end);
-    long.subpath(from, to).tidied()
+    // A strongly slanted hem may have its fold beside the edge's own span: the stretch in cloth that lies nearest.
+    let in_cloth = stops
+        .iter()
+        .zip(stops.iter().skip(1))
+        .filter(|(a, b)| **b - **a > SHORTEST && encloses(&flat, long.point_at(f64::midpoint(**a, **b))));
+    let off = |a: f64, b: f64| (a - middle).max(middle - b).max(0.0);
+    let (from, to) = in_cloth.min_by(|x, y| off(*x.0, *x.1).total_cmp(&off(*y.0, *y.1))).map(|(a, b)| (*a, *b))?;
+    let (from, to) = (if from == 0.0 { start } else { from }, if to == total { end } else { to });
+    (to - from > SHORTEST).then(|| long.subpath(from, to).tidied())
 }

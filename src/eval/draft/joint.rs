@@ -5,7 +5,7 @@ use super::allowance::{Beside, fold_line_is_straight};
 use super::error::CutError;
 use super::fold::{Hem, fold_over};
 use super::outline::{End, SHORTEST, Work};
-use crate::geometry::{MITRE_LIMIT, Meeting, Path, Point, Segment, Vector, line_meeting, meetings, mitre};
+use crate::geometry::{MITRE_LIMIT, Meeting, Path, Point, Segment, Vector, meetings, mitre};
 use crate::source::Span;
 
 /// Edges that turn by less than this (radians, five degrees) have no corner for allowances of different widths to meet at:
@@ -21,6 +21,8 @@ pub(crate) struct Joint {
     pub(crate) leave: f64,
     pub(crate) between: Vec<Segment>,
     pub(crate) enter: f64,
+    /// Whether stepping straight across would do as well, should this leave nothing of an edge.
+    pub(crate) may_step: bool,
 }
 
 /// An edge and the line beside it.
@@ -47,7 +49,7 @@ pub(crate) fn joint(first: Flank<'_>, second: Flank<'_>, asked: Option<(CornerJo
     let alike = (first.beside.allowance - second.beside.allowance).abs() < SHORTEST;
     let at = Corner { at: corner, arriving, leaving, first: first.beside, second: second.beside };
     if turn.abs() <= SMOOTH || (turn.abs() < NO_CORNER && !alike) || first.beside.allowance + second.beside.allowance == 0.0 {
-        return Ok(at.across());
+        return Ok(if turn < -SMOOTH && at.limit() > 0.0 { at.stepped() } else { at.across() });
     }
     if turn < 0.0 {
         return at.crossed();
@@ -60,6 +62,13 @@ pub(crate) fn joint(first: Flank<'_>, second: Flank<'_>, asked: Option<(CornerJo
         Some(CornerJoin::Square) => at.squared().unwrap_or_else(|| at.mitred()),
         _ => at.mitred(),
     })
+}
+
+/// Which of two lines at a corner lies farther out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Wider {
+    First,
+    Second,
 }
 
 /// A corner's figures.
@@ -81,59 +90,108 @@ impl Corner<'_> {
         met.into_iter().min_by(|m, n| m.at.distance(self.at).total_cmp(&n.at.distance(self.at)))
     }
 
-    /// Inside a corner both lines end where they cross; where that is very far from the corner, because one allowance is
-    /// much wider and the turn slight, the cut line steps across instead.
+    /// Inside a corner both lines end where they cross. Where one allowance is much wider and the turn slight, the wider
+    /// line lies clear of the narrower one at the corner: then it runs on backwards until they meet, or, when that is too
+    /// far off or past the end of the narrower one, the cut line steps across.
     fn crossed(&self) -> Result<Joint, NoJoint> {
-        if let Some(m) = self.nearest(meetings(&self.first.line, &self.second.line)) {
-            return Ok(Joint { leave: m.first, between: Vec::new(), enter: m.second });
+        let (first, second) = (self.first, self.second);
+        let found = match self.clear() {
+            None => self.meeting(&first.line, 0.0, &second.line, 0.0, f64::INFINITY),
+            Some(Wider::First) => self.meeting(&self.first_run_on(), first.length, &second.line, 0.0, self.limit()),
+            Some(Wider::Second) => self.meeting(&first.line, 0.0, &self.second_run_up(), -self.reach(), self.limit()),
+        };
+        match (found, self.clear()) {
+            (Some(joint), _) => Ok(joint),
+            (None, Some(_)) => Ok(self.stepped()),
+            (None, None) => Err(NoJoint::TooShort { second: second.length < first.length }),
         }
-        let (end, start) = (self.first.line.end(), self.second.line.start);
-        let far = line_meeting(end, self.arriving, start, self.leaving).is_none_or(|(on, _)| {
-            let tip = end + self.arriving * on;
-            tip.distance(self.at) > self.limit()
-        });
-        let second = self.second.length < self.first.length;
-        if far { Ok(self.across()) } else { Err(NoJoint::TooShort { second }) }
+    }
+
+    /// Which of the lines lies farther out than the other at the corner, seen along either edge; none when neither does.
+    fn clear(&self) -> Option<Wider> {
+        let (first, second, cos) = (self.first.allowance, self.second.allowance, self.arriving.dot(self.leaving));
+        if first * cos > second {
+            Some(Wider::First)
+        } else if second * cos > first {
+            Some(Wider::Second)
+        } else {
+            None
+        }
+    }
+
+    /// How far lines are run on to find where they meet.
+    fn reach(&self) -> f64 {
+        2.0 * self.limit()
+    }
+
+    /// The straight on which the first line runs on past its end.
+    fn first_run_on(&self) -> Path {
+        let end = self.first.line.end();
+        Path::line(end, end + self.arriving * self.reach())
+    }
+
+    /// The straight that leads up to the second line's start.
+    fn second_run_up(&self) -> Path {
+        let start = self.second.line.start;
+        Path::line(start - self.leaving * self.reach(), start)
+    }
+
+    /// Round the meeting of two lines that lies nearest to the corner and within a distance of it. `before` is what lies
+    /// of the first line before the path given, `skipped` what lies of the second (less than nothing for a run-up).
+    fn meeting(&self, first: &Path, before: f64, second: &Path, skipped: f64, within: f64) -> Option<Joint> {
+        let met = meetings(first, second).into_iter().filter(|m| m.at.distance(self.at) <= within * (1.0 + 1e-9));
+        self.nearest(met.collect()).map(|m| Joint {
+            leave: (before + m.first).min(self.first.length),
+            between: vec![Segment::Line { end: m.at }],
+            enter: (m.second + skipped).max(0.0),
+            may_step: false,
+        })
+    }
+
+    /// Inside a corner: straight out from the corner, at right angles to the edge with the wider
+    /// allowance, so that the narrower one is kept up to the step.
+    fn stepped(&self) -> Joint {
+        let ray = |along: Vector| Path::line(self.at, self.at + along.right() * self.limit());
+        if self.first.allowance <= self.second.allowance {
+            let met = self.nearest(meetings(&self.first.line, &ray(self.leaving)));
+            met.map_or_else(|| self.across(), |m| Joint { leave: m.first, ..self.across() })
+        } else {
+            let met = self.nearest(meetings(&self.second.line, &ray(self.arriving)));
+            met.map_or_else(|| self.across(), |m| Joint { enter: m.first, ..self.across() })
+        }
     }
 
     /// Straight from the end of the first line to the start of the second.
     const fn across(&self) -> Joint {
-        Joint { leave: self.first.length, between: Vec::new(), enter: 0.0 }
+        Joint { leave: self.first.length, between: Vec::new(), enter: 0.0, may_step: false }
     }
 
-    /// The second line with a run-up of a length before it.
-    fn second_run_up(&self, run_up: f64) -> Path {
-        let start = self.second.line.start;
-        Path::line(start - self.leaving * run_up, start).then(&self.second.line)
-    }
-
-    /// Both lines run on until they meet.
+    /// Outside a corner both lines run on until they meet, or past the mitre limit are cut off. Where one is much wider and
+    /// the turn slight, they meet on the narrower one's run-on and the wider one itself.
     fn mitred(&self) -> Joint {
-        let reach = 2.0 * self.limit();
-        let first = self.first.line.clone().then(&Path::line(self.first.line.end(), self.first.line.end() + self.arriving * reach));
-        let met = meetings(&first, &self.second_run_up(reach));
-        let met = met.into_iter().filter(|m| m.at.distance(self.at) <= self.limit() * (1.0 + 1e-9)).collect();
-        if let Some(m) = self.nearest(met) {
-            return Joint {
-                leave: m.first.min(self.first.length),
-                between: vec![Segment::Line { end: m.at }],
-                enter: (m.second - reach).max(0.0),
-            };
+        let (first, second, limit) = (self.first, self.second, self.limit());
+        let met = match self.clear() {
+            None => self.meeting(&self.first_run_on(), first.length, &self.second_run_up(), -self.reach(), limit),
+            Some(Wider::First) => self.meeting(&first.line, 0.0, &self.second_run_up(), -self.reach(), limit),
+            Some(Wider::Second) => self.meeting(&self.first_run_on(), first.length, &second.line, 0.0, limit),
+        };
+        if let Some(joint) = met {
+            return Joint { may_step: self.clear().is_some(), ..joint };
         }
-        let points = mitre(self.at, (self.first.line.end(), self.arriving), (self.second.line.start, self.leaving));
-        Joint { leave: self.first.length, between: points.into_iter().map(|end| Segment::Line { end }).collect(), enter: 0.0 }
+        let points = mitre(self.at, (first.line.end(), self.arriving), (second.line.start, self.leaving));
+        Joint { between: points.into_iter().map(|end| Segment::Line { end }).collect(), ..self.across() }
     }
 
     /// The first line runs on until the second one's meets its stitch line, and ends there at right angles.
     fn squared(&self) -> Option<Joint> {
-        let limit = self.limit();
-        let stitch = Path::line(self.at, self.at + self.arriving * limit);
-        let m = self.nearest(meetings(&stitch, &self.second_run_up(limit)))?;
+        let stitch = Path::line(self.at, self.at + self.arriving * self.limit());
+        let m = self.nearest(meetings(&stitch, &self.second_run_up().then(&self.second.line)))?;
         let outer = m.at + self.arriving.right() * self.first.allowance;
         Some(Joint {
             leave: self.first.length,
             between: vec![Segment::Line { end: outer }, Segment::Line { end: m.at }],
-            enter: (m.second - limit).max(0.0),
+            enter: (m.second - self.reach()).max(0.0),
+            may_step: false,
         })
     }
 }
@@ -178,10 +236,10 @@ fn folded(at: &Corner<'_>, first: Flank<'_>, second: Flank<'_>, asked: Option<(C
         };
     };
     Ok(Some(match second_folds {
-        true => Joint { leave: found.leave, between: found.way.segments, enter: found.enter },
+        true => Joint { leave: found.leave, between: found.way.segments, enter: found.enter, may_step: false },
         false => {
             let (leave, enter) = (first.beside.length - found.enter, second.beside.length - found.leave);
-            Joint { leave, between: straight_to(&found.way.reversed()), enter }
+            Joint { leave, between: straight_to(&found.way.reversed()), enter, may_step: false }
         }
     }))
 }

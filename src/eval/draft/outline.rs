@@ -11,6 +11,12 @@ pub(crate) const SHORTEST: f64 = 0.01;
 /// Outlines that enclose less than this (mm²) hold nothing that could be cut.
 const LEAST_AREA: f64 = 1.0;
 
+/// Edges that turn by more than this (radians, 179.9 degrees) run back along each other: they part by 2 mm a metre.
+const BACK: f64 = 179.9 * std::f64::consts::PI / 180.0;
+
+/// At corners that turn by more than this (radians, 170 degrees) bent edges are looked at as they are, not flattened.
+const SHARP: f64 = 170.0 * std::f64::consts::PI / 180.0;
+
 /// Lengths that differ by no more than this (mm) are the same to a maker.
 pub(crate) const SAME: f64 = crate::quantity::Length::SAME.as_mm();
 
@@ -119,9 +125,29 @@ impl Outline {
         self.edges.iter().map(|e| e.name.clone()).collect()
     }
 
+    /// Where two edges run back along each other from their corner, with no cloth, or no gap, between them to speak of;
+    /// or where, bent, they cross again so near it that their flattened courses don't show it.
+    fn needle(&self) -> Option<OutlineError> {
+        (0..self.edges.len()).find_map(|index| {
+            let (first, second) = (self.edges.get(index)?, self.edges.get(self.after(index))?);
+            let turn = first.path.tangent_at_end().turn_to(second.path.tangent_at_start());
+            let swaps = turn.abs() > SHARP && swap_sides(&first.path, &second.path, turn);
+            (turn.abs() > BACK || swaps).then(|| OutlineError::Needle {
+                first: first.name.clone(),
+                second: second.name.clone(),
+                first_span: first.span,
+                second_span: second.span,
+            })
+        })
+    }
+
     /// Reports crossings; none when there is one.
     pub(crate) fn check_simple(&self, drawn: bool, span: Span, report: &mut Report<'_>) -> Option<()> {
         let (points, owners) = flatten(self.edges.iter().map(|e| &e.path));
+        if let Some(needle) = self.needle() {
+            report.push(needle);
+            return None;
+        }
         let Some(crossing) = self_crossing(&points) else {
             if self.path().signed_area() >= LEAST_AREA {
                 return Some(());
@@ -202,6 +228,18 @@ impl Outline {
             },
         }
     }
+}
+
+/// Whether two edges that leave a sharp corner side by side come to lie the other way round a little farther on.
+fn swap_sides(first: &Path, second: &Path, turn: f64) -> bool {
+    let (corner, length) = (second.start, first.length());
+    let farthest = length.min(second.length()) / 2.0;
+    let steps = std::iter::successors(Some(0.05), |s| Some(s * 1.5)).take_while(|s| *s < farthest.min(50.0));
+    let mut sides = steps.map(|s| {
+        let (back, on) = (first.point_at(length - s) - corner, second.point_at(s) - corner);
+        on.cross(back) * turn.signum() / (s * s)
+    });
+    sides.any(|side| side < -1e-9)
 }
 
 /// How far an edge is straight from one of its ends.

@@ -17,6 +17,8 @@ pub(crate) enum OutlineError {
     NotClosed { edge: String, next: String, gap: f64, span: Span },
     /// Two edges, or one, cross; `drawn` when the outline as drawn did not, and tapers or corners are to blame.
     Crosses { first: String, second: String, drawn: bool, first_span: Span, second_span: Span },
+    /// Two edges that run back along each other from their corner.
+    Needle { first: String, second: String, first_span: Span, second_span: Span },
     /// An edge without length.
     ZeroLength { edge: String, span: Span },
     /// Two edges of one name.
@@ -60,6 +62,7 @@ impl From<InPanel<'_, OutlineError>> for Diagnostic {
             | OutlineError::Empty { .. }
             | OutlineError::NotClosed { .. }
             | OutlineError::Crosses { .. }
+            | OutlineError::Needle { .. }
             | OutlineError::ZeroLength { .. }
             | OutlineError::NamedTwice { .. }) => shape(panel, error),
             error @ (OutlineError::UnknownEdge { .. } | OutlineError::UnknownEnd { .. } | OutlineError::UnclearEnd { .. }) => {
@@ -110,6 +113,12 @@ fn shape(panel: &str, error: OutlineError) -> Diagnostic {
                 }
                 false => "As drawn the outline is sound: the tapers and corners make it cross. Take less off, or over a shorter length.",
             })
+        }
+        OutlineError::Needle { first, second, first_span, second_span } => {
+            let headline = format!("`{panel}.{first}` and `{panel}.{second}` run back along each other from their corner");
+            let d = Diagnostic::error("outline-crosses-itself", headline, first_span, "");
+            also(d, second_span, "and this one")
+                .help("There is next to nothing to sew, or to cut, between them: a corner must open by 2 mm a metre at the very least.")
         }
         OutlineError::ZeroLength { edge, span } => {
             Diagnostic::error("zero-length-edge", format!("`{panel}.{edge}` has no length"), span, "ends where it begins")

@@ -109,6 +109,26 @@ fn an_obtuse_corner_of_unlike_allowances_ends_the_wide_one_where_they_meet() {
 }
 
 #[test]
+fn a_wide_allowance_on_a_short_edge_between_narrow_ones_steps_at_both_ends() {
+    // Turns of 20 degrees at both ends: each neighbour, at 5, would take (37 cos 20 − 5) / sin 20 = 87 of the edge's 100.
+    let (sin, cos) = 20.0_f64.to_radians().sin_cos();
+    let (far, high) = (300.0 * cos, 300.0 * sin);
+    let shape = straight(&[("a", -far, high), ("b", 0.0, 0.0), ("c", 100.0, 0.0), ("d", 100.0 + far, high)]);
+    let d = drafted(&shape.allowing(5.0).allowing_on("b", 37.0));
+    assert!(passes(&d, 0.0, -37.0) && passes(&d, 100.0, -37.0), "{:?}", corners(&d));
+    assert!(passes(&d, -5.0 * sin, -5.0 * cos), "{:?}", corners(&d));
+}
+
+#[test]
+fn a_slightly_inward_corner_runs_the_wider_line_on_backwards() {
+    // A turn of −19 degrees between 3 and 13: the lines meet (13 − 3 cos 19) / sin 19 = 31.218 before the corner.
+    let (sin, cos) = 19.0_f64.to_radians().sin_cos();
+    let shape = straight(&[("a", -200.0, 0.0), ("b", 0.0, 0.0), ("c", 200.0 * cos, -200.0 * sin), ("d", 0.0, 200.0)]);
+    let d = drafted(&shape.allowing(3.0).allowing_on("b", 13.0));
+    assert!(passes(&d, -(13.0 - 3.0 * cos) / sin, -3.0), "{:?}", corners(&d));
+}
+
+#[test]
 fn an_inward_corner_ends_both_lines_where_they_cross() {
     let dented = straight(&[("a", 0.0, 0.0), ("b", 100.0, 0.0), ("c", 100.0, 100.0), ("d", 50.0, 50.0), ("e", 0.0, 100.0)]);
     let d = drafted(&dented.allowing(5.0));

@@ -262,6 +262,23 @@ fn outlines_that_are_none_say_why() {
 }
 
 #[test]
+fn edges_that_run_back_along_each_other_are_refused() {
+    // A tip that opens by 0.9 mm on a metre; by 9 mm it can be cut.
+    let tip = |opens: f64| straight(&[("a", 0.0, 0.0), ("b", 1000.0, 0.0), ("c", 0.0, opens)]);
+    let (code, words) = refusal(&tip(0.9));
+    assert_eq!(code, "outline-crosses-itself");
+    assert!(words.contains("run back along each other"), "{words}");
+    drafted(&tip(9.0).allowing(10.0));
+    // The bow leaves the corner below the straight, by half a degree, and crosses it within a few millimetres.
+    let crossed = panel(vec![
+        ("low", Path::line(pt(0.0, -300.0), pt(300.0, 0.0))),
+        ("bow", Path::new(pt(300.0, 0.0)).cubic_to(pt(200.0, -100.9), pt(100.0, -150.0), pt(0.0, -100.0))),
+        ("back", Path::line(pt(0.0, -100.0), pt(0.0, -300.0))),
+    ]);
+    assert_eq!(refusal(&crossed).0, "outline-crosses-itself");
+}
+
+#[test]
 fn measures_without_sense_are_refused() {
     for size in [f64::NAN, f64::INFINITY, 1e9, -2e8, 1e300] {
         assert_eq!(refusal(&rectangle(size, 400.0)).0, "piece-too-large");

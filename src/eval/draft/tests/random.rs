@@ -37,6 +37,41 @@ fn star() -> impl Strategy<Value = Vec<Point>> {
     })
 }
 
+/// How an edge bends: straight, an arc, a cubic with its handles off the chord.
+#[derive(Debug, Clone, Copy)]
+enum Bow {
+    Straight,
+    Arc(f64),
+    Cubic(f64, f64),
+}
+
+fn bow() -> impl Strategy<Value = Bow> {
+    prop_oneof![
+        Just(Bow::Straight),
+        (-0.25..0.35_f64).prop_map(Bow::Arc),
+        (-0.2..0.4_f64, -0.2..0.4_f64).prop_map(|(a, b)| Bow::Cubic(a, b)),
+    ]
+}
+
+/// A ring of corners with bent edges between them.
+fn bent(points: &[Point], bows: &[Bow]) -> PanelInput {
+    let names: Vec<String> = (0..points.len()).map(|i| format!("e{i}")).collect();
+    let next = points.iter().cycle().skip(1);
+    let edge = |((name, (from, to)), bow): ((_, (&Point, &Point)), &Bow)| {
+        let (chord, start) = (*to - *from, Path::new(*from));
+        let path = match bow {
+            Bow::Straight => start.line_to(*to),
+            Bow::Arc(bulge) => start.arc_to(*to, *bulge),
+            Bow::Cubic(a, b) => {
+                let handle = |t: f64, off: f64| *from + chord * t + chord.right() * off;
+                start.cubic_to(handle(0.3, *a), handle(0.7, *b), *to)
+            }
+        };
+        (name, path)
+    };
+    panel(names.iter().map(String::as_str).zip(points.iter().zip(next)).zip(bows.iter().cycle()).map(edge).collect())
+}
+
 /// Exterior angles of a convex polygon.
 fn turns(points: &[Point]) -> Vec<f64> {
     let n = points.len();
@@ -55,7 +90,7 @@ fn holds(d: &Drafted) -> Result<(), TestCaseError> {
             let p = edge.path.point_at(edge.length * f64::from(i) / 20.0);
             let away = distance_to(&cut, p);
             prop_assert!(away >= least - 0.02, "{} {away} {least} {p:?}", edge.name);
-            prop_assert!(away <= 0.02 || encloses(&cut, p));
+            prop_assert!(away <= 0.02 || encloses(&cut, p), "{} {away} {p:?}", edge.name);
         }
     }
     prop_assert!(d.cut.area >= d.finished.area - 1e-6);
@@ -63,13 +98,15 @@ fn holds(d: &Drafted) -> Result<(), TestCaseError> {
 }
 
 /// The codes with which an allowance may be refused.
-const REFUSALS: &[&str] = &["allowance-crosses", "edge-too-short-for-allowance", "outline-crosses-itself"];
+const REFUSALS: &[&str] =
+    &["allowance-crosses", "edge-too-short-for-allowance", "outline-crosses-itself", "allowance-exceeds-curve", "outline-empty"];
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(300) })]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(200) })]
 
     #[test]
     fn one_allowance_all_round_a_convex_panel_always_drafts(points in convex(), allowance in 0.0..40.0_f64) {
+        prop_assume!(turns(&points).iter().all(|t| *t < 179.9_f64.to_radians()));
         let input = polygon(&points).allowing(allowance);
         let mut problems = Problems::default();
         let d = draft(&input, &mut problems);
@@ -120,6 +157,19 @@ proptest! {
     }
 
     #[test]
+    fn bent_edges_draft_or_say_why(points in prop_oneof![convex(), star()], bows in proptest::collection::vec(bow(), 1..12), widths in proptest::collection::vec(0.0..25.0_f64, 12)) {
+        let mut input = bent(&points, &bows);
+        for (i, width) in widths.iter().take(points.len()).enumerate() {
+            input = input.allowing_on(&format!("e{i}"), *width);
+        }
+        let mut problems = Problems::default();
+        match draft(&input, &mut problems) {
+            Some(d) => holds(&d)?,
+            None => prop_assert!(problems.sorted().iter().all(|p| REFUSALS.contains(&p.code)), "{:?}", problems.sorted()),
+        }
+    }
+
+    #[test]
     fn hems_and_joins_draft_or_say_why(points in prop_oneof![convex(), star()], hem in 0..12_usize, join in 0..5_usize, width in 4.0..60.0_f64) {
         let n = points.len();
         let hem = hem % n;
@@ -134,6 +184,7 @@ proptest! {
                 let cut = d.cut_line.flatten(0.01);
                 prop_assert_eq!(self_crossing(&cut), None);
                 let corner = |p: Point| points.iter().any(|c| c.distance(p) < width / 2.0 + 0.05);
+                prop_assert!(d.folds.len() == 2, "{:?}", d.folds);
                 for (_, line) in &d.folds {
                     for end in [line.start, line.end()] {
                         prop_assert!(distance_to(&cut, end) < 0.05 || (corner(end) && encloses(&cut, end)), "{end:?}");
