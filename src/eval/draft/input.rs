@@ -106,12 +106,15 @@ pub struct CornerInput {
 /// How the allowances of two edges meet outside a corner.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum CornerJoin {
-    /// Both cut lines run on until they meet; past the mitre limit, bevelled.
+    /// Both cut lines run on until they meet. Past four times the larger allowance a sharp corner is cut off at right
+    /// angles to its halving line, so far out that the larger allowance is kept at its tip; edges that hardly turn step
+    /// straight across.
     Mitred,
-    /// The same, but each cut line ends square: the corner of the allowance is cut off at right angles to the
-    /// stitch line of the first edge in outline order.
+    /// The first edge's allowance, in outline order, ends at right angles to its stitch line, where that, run on, meets the
+    /// second edge's cut line.
     Square,
-    /// The allowance outside the hem's fold is the mirror image of the piece inside it.
+    /// The allowance outside the hem's fold is the mirror image of the piece inside it. Of two hems the longer is folded
+    /// last, over the ends of the shorter; of two as long, the second in outline order.
     Folded,
     /// Cut straight from one offset end to the other.
     Bevelled,
