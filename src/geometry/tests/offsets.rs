@@ -19,6 +19,16 @@ fn straights_and_arcs_stay_what_they_are() {
 }
 
 #[test]
+fn half_a_turn_round_a_thickness_is_longer_by_pi_times_it() {
+    // g8: 50 thick, half a turn: 157.0796 longer outside; inner 565.5, outer 722.6 at radius 180 (origin: computed).
+    let inner = Path::new(pt(180.0, 0.0)).arc_to(pt(-180.0, 0.0), 1.0);
+    let outer = inner.offset(50.0).expect("outward");
+    near!(inner.length(), 565.5, 0.05);
+    near!(outer.length(), 722.6, 0.05);
+    near!(outer.length() - inner.length(), 157.0796, 1e-3);
+}
+
+#[test]
 fn an_arc_tighter_than_the_distance_says_so() {
     let circle = Path::circle(pt(0.0, 0.0), 8.0);
     match circle.offset(-10.0) {
