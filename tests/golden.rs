@@ -1,0 +1,96 @@
+//! The examples as they come out, so that a change of wording, geometry or drawing is seen in review.
+//!
+//! Pages are snapshots under `tests/golden`. The picture in each example's folder is the build's own drawing of one
+//! size. `INSTA_UPDATE=always cargo test --test golden` writes both again.
+
+#![allow(clippy::disallowed_methods, clippy::unwrap_used, reason = "examples and golden files are files of this project")]
+
+use lapfell::cli::Folder;
+use lapfell::pipeline::{self, Compiled, Options, OutputFile, Request};
+use lapfell::source::Loaded;
+use lapfell::stdlib::WithLibrary;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Each example and the size that its picture and pages show.
+const EXAMPLES: &[(&str, &str)] = &[("pouch", "small"), ("stuff_sack", "quilt"), ("tarp", "solo"), ("top_quilt", "regular")];
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn compile(example: &str) -> Compiled {
+    let folder = root().join("examples").join(example);
+    let name = format!("{example}.fell");
+    let text = fs::read_to_string(folder.join(&name)).unwrap();
+    let loader = WithLibrary(Folder::at(&folder).unwrap());
+    pipeline::compile(Loaded { name, text }, &loader, &Request::default(), &|_| {}).expect("no settings are made")
+}
+
+fn built(example: &str, size: &str) -> Vec<OutputFile> {
+    let compiled = compile(example);
+    assert!(!compiled.problems.has_errors(), "{example} has errors");
+    let chosen = [compiled.size(size).expect("the size is there")];
+    pipeline::files(&compiled, &chosen, Options::default()).expect("every figure can be written")
+}
+
+fn file<'a>(files: &'a [OutputFile], path: &str) -> &'a str {
+    &files.iter().find(|f| f.path == path).unwrap_or_else(|| panic!("no {path}")).contents
+}
+
+fn keep(name: &str, text: &str) {
+    let mut settings = insta::Settings::clone_current();
+    settings.set_snapshot_path(root().join("tests/golden"));
+    settings.set_prepend_module_to_snapshot(false);
+    settings.set_omit_expression(true);
+    settings.bind(|| insta::assert_snapshot!(name, text));
+}
+
+fn keep_picture(path: &Path, text: &str) {
+    let kept = fs::read_to_string(path).unwrap_or_default();
+    if kept == text {
+        return;
+    }
+    assert!(std::env::var("INSTA_UPDATE").is_ok_and(|v| v == "always"), "{} is not what a build draws now", path.display());
+    fs::write(path, text).unwrap();
+}
+
+#[test]
+fn the_pages_of_every_example() {
+    for (example, size) in EXAMPLES {
+        let files = built(example, size);
+        for page in ["order.txt", "materials.txt", "cut-list.csv"] {
+            keep(&format!("{example}-{page}"), file(&files, &format!("{size}/{page}")));
+        }
+        keep(&format!("{example}-sizes.txt"), file(&files, "sizes.txt"));
+    }
+}
+
+#[test]
+fn the_picture_of_every_example() {
+    for (example, size) in EXAMPLES {
+        let files = built(example, size);
+        keep_picture(&root().join("examples").join(example).join("picture.svg"), file(&files, &format!("{size}/pieces.svg")));
+    }
+}
+
+#[test]
+fn the_files_of_a_small_piece() {
+    let files = built("pouch", "small");
+    keep("pouch-pocket.svg", file(&files, "small/pieces/pocket.svg"));
+    keep("pouch-cutter.dxf", file(&files, "small/cutter.dxf"));
+}
+
+#[test]
+fn the_schema_in_the_grammar_folder_is_the_one_the_program_prints() {
+    keep_picture(&root().join("grammar/ir.schema.json"), &pipeline::schema());
+}
+
+#[test]
+fn resolved_geometry_reads_back_as_it_was_written() {
+    for (example, size) in EXAMPLES {
+        let text = file(&built(example, size), &format!("{size}/geometry.json")).to_owned();
+        let design = lapfell::ir::from_json(&text).expect("it reads back");
+        assert_eq!(lapfell::ir::to_json(&design).expect("it is written again"), text, "{example}");
+    }
+}
