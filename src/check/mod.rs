@@ -49,21 +49,23 @@ use lift::Lifted;
 #[must_use]
 pub fn check(main: FileId, file: ast::File, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Option<Program> {
     let modules = modules::read(main, file, loader, sources, problems);
-    let lifted = lift::lift(modules, problems);
-    Checker::new(&lifted, problems).everything(&lifted);
+    let mut lifted = lift::lift(modules, problems);
+    let order = Checker::new(&lifted, problems).everything(&lifted);
+    lifted.program.order = order;
     (!problems.has_errors()).then_some(lifted.program)
 }
 
 impl<'p> Checker<'p> {
-    fn everything(&mut self, lifted: &'p Lifted) {
+    fn everything(&mut self, lifted: &'p Lifted) -> Vec<Entity> {
         let order = needs::order(self.program);
         order.rings.into_iter().for_each(|ring| self.report(ring));
-        order.nodes.into_iter().for_each(|entity| self.learn(entity));
+        order.nodes.iter().for_each(|entity| self.learn(*entity));
         self.learn_components();
         self.declarations(lifted);
         self.bodies();
         self.work();
         self.unused_declarations(lifted);
+        order.nodes
     }
 
     /// Nothing in an expression needs a component, so they come after all that expressions need.

@@ -171,6 +171,8 @@ pub struct Program {
     pub accepts: Vec<Declared<ast::Accept>>,
     /// The thread, if the design names one.
     pub threads: Vec<Declared<ast::Expr>>,
+    /// What values can be made of, each after all that it needs: worked out in this order, nothing waits for anything.
+    pub order: Vec<Entity>,
 }
 
 impl Program {

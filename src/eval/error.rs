@@ -1,76 +1,78 @@
 //! What can go wrong while values are worked out.
+//!
+//! A mistake that checking or drafting can also find goes by the same code, whoever finds it.
 
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::quantity::{ArithmeticError, Currency};
+use crate::quantity::{ArithmeticError, Currency, Quantity, Style, format_quantity};
 use crate::source::Span;
 use crate::syntax::ast::Name;
 
-/// Every code of this stage, drafting's apart.
+/// Every code that only this stage reports, drafting's and placing's apart.
 pub const CODES: &[&str] = &[
     "not-in-this-case",
-    "value-cycle",
-    "wrong-value",
-    "no-such-part",
-    "arithmetic",
+    "figure-not-stated",
     "divided-by-nothing",
     "not-a-whole-number",
+    "not-positive",
     "too-many",
     "out-of-range",
     "not-a-choice",
     "requirement",
-    "unknown-parameter",
-    "no-outline-closure",
-    "arc-too-flat",
+    "hung-too-deep",
     "copies-and-count",
     "odd-mirrored-pair",
-    "which-copy-number",
     "calls-too-deep",
-    "not-positive",
 ];
 
 /// An error of evaluation.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum EvalError {
-    /// A name that checking let through, or a value from outside the source.
+    /// A name that means nothing.
     Unknown { name: Name },
     /// A name declared only under `when`s that don't hold here.
-    NotInThisCase { name: Name },
+    NotInThisCase { name: Name, declared: Option<Span> },
     /// A value that needs itself.
     Cycle { name: String, at: Span },
     /// A value of another kind than the place needs.
     WrongKind { wanted: &'static str, got: String, span: Span },
-    /// `a.b` where `a` has no `b`.
-    NoMember { member: Name },
+    /// A figure that a material does not state.
+    NoFigure { goods: String, figure: Name, declared: Option<Span> },
+    /// An edge that a panel does not have in this case.
+    NoEdge { owner: String, name: Name, known: Vec<String> },
     /// Arithmetic without an answer.
     Arithmetic { error: ArithmeticError, span: Span },
     /// A count that is none.
     NotACount { value: f64, least: u32, span: Span },
     /// More of something than anyone sews.
-    TooMany { what: String, count: usize, most: usize, span: Span },
+    TooMany { what: &'static str, count: f64, most: usize, span: Span },
     /// A parameter outside its range.
-    OutOfRange { name: String, value: String, from: String, to: String, set_at: Span, declared: Span, size: Option<String> },
+    OutOfRange { name: String, value: String, from: String, to: String, set_at: Span, declared: Span },
     /// A parameter that is none of its choices.
     NotAChoice { name: String, value: String, choices: Vec<String>, set_at: Span, declared: Span },
     /// A `require` not met.
     Requirement { message: String, condition: String, span: Span, used_at: Option<Span> },
-    /// A parameter set to a value of another kind than its default.
+    /// A parameter set to a value of another dimension than its default.
     UnlikeDefault { name: String, wanted: String, got: String, set_at: Span },
     /// `--set` of a parameter that is not there.
     UnknownParameter { name: Name, known: Vec<String> },
     /// An outline that does not come back to its start.
     NotClosed { gap: String, span: Span },
-    /// An arc whose rise is more than half a circle allows, or whose ends are one.
-    BadArc { span: Span },
+    /// A curve between two ends that are one point.
+    NoChord { span: Span },
+    /// A hung edge deeper than any cloth hangs.
+    HungTooDeep { sag: String, most: String, span: Span },
     /// Names of copies that don't match the count.
     CopyNames { names: usize, count: u32, span: Span },
     /// A mirrored pair of an odd number.
     OddPair { count: u32, span: Span },
     /// A panel cut several times pointed at without saying which copy.
-    WhichCopy { name: Name, copies: Vec<String> },
-    /// Calls nested too deep.
+    WhichCopy { name: String, span: Span, copies: Vec<String> },
+    /// Values that need values that need values, beyond all use.
     TooDeep { span: Span },
     /// Something that must be more than nothing.
     NotPositive { what: &'static str, value: String, span: Span },
+    /// Work that stopped without a reason of its own.
+    Unsaid { span: Span },
 }
 
 impl From<EvalError> for Diagnostic {
@@ -79,8 +81,16 @@ impl From<EvalError> for Diagnostic {
             EvalError::Arithmetic { error, span } => arithmetic(error, span),
             EvalError::OutOfRange { .. }
             | EvalError::NotAChoice { .. }
+            | EvalError::UnlikeDefault { .. }
             | EvalError::UnknownParameter { .. }
             | EvalError::Requirement { .. } => parameter(error),
+            EvalError::NotClosed { .. }
+            | EvalError::NoChord { .. }
+            | EvalError::HungTooDeep { .. }
+            | EvalError::CopyNames { .. }
+            | EvalError::OddPair { .. }
+            | EvalError::WhichCopy { .. }
+            | EvalError::NoEdge { .. } => panel(error),
             other => value(other),
         }
     }
@@ -89,137 +99,170 @@ impl From<EvalError> for Diagnostic {
 fn value(error: EvalError) -> Diagnostic {
     match error {
         EvalError::Unknown { name } => {
-            Diagnostic::error("not-in-this-case", format!("nothing here is called `{}`", name.text), name.span, "not known")
+            Diagnostic::error("unknown-name", format!("nothing here is called `{}`", name.text), name.span, "not known")
         }
-        EvalError::NotInThisCase { name } => Diagnostic::error(
-            "not-in-this-case",
-            format!("`{}` is not there in this case", name.text),
-            name.span,
-            "used here",
-        )
-        .help("It is declared inside a `when` whose condition is not met. Put what uses it under the same `when`, or give the other case one too."),
+        EvalError::NotInThisCase { name, declared } => {
+            let headline = format!("`{}` is not there in this case", name.text);
+            let d = Diagnostic::error("not-in-this-case", headline, name.span, "used here");
+            let d = declared.map_or(d.clone(), |at| d.and(at, "declared under a `when` that does not hold"));
+            d.help("Put what uses it under the same `when`, or give the other case one too.")
+        }
         EvalError::Cycle { name, at } => {
-            Diagnostic::error("value-cycle", format!("`{name}` needs its own value to be worked out"), at, "asked for again here")
+            Diagnostic::error("cycle", format!("`{name}` needs its own value to be worked out"), at, "asked for again here")
                 .help("Break the ring: let one of the values stand on its own.")
         }
         EvalError::WrongKind { wanted, got, span } => {
-            Diagnostic::error("wrong-value", format!("this must be {wanted}, and it is {got}"), span, got.clone())
+            Diagnostic::error("wrong-kind", format!("this must be {wanted}, and it is {got}"), span, got)
         }
-        EvalError::UnlikeDefault { name, wanted, got, set_at } => {
-            Diagnostic::error("wrong-value", format!("`{name}` is {wanted}, and this is {got}"), set_at, got)
-        }
-        EvalError::NoMember { member } => {
-            Diagnostic::error("no-such-part", format!("there is no `{}` here", member.text), member.span, "not a part of it")
+        EvalError::NoFigure { goods, figure, declared } => {
+            let headline = format!("`{goods}` does not state its `{}`", figure.text);
+            let d = Diagnostic::error("figure-not-stated", headline, figure.span, "not known");
+            let d = declared.map_or(d.clone(), |at| d.and(at, "declared here"));
+            d.help(format!("Add a line `{} = …` to the material, or give it where the material is called.", figure.text))
         }
         EvalError::NotACount { value, least, span } => {
-            Diagnostic::error("not-a-whole-number", format!("a count must be a whole number, at least {least}; this is {value}"), span, "")
-                .help("Round it: `floor(…)` or `ceil(…)`.")
+            let words = format_quantity(Quantity::number(value), Style::METRIC);
+            let headline = format!("this must be a whole number, {least} or more, and it comes to {words}");
+            let d = Diagnostic::error("not-a-whole-number", headline, span, words);
+            if value < f64::from(least) {
+                d.help("If there is none in some sizes, put the line under a `when`.")
+            } else {
+                d.help("Round it up or down: `ceil(…)` or `floor(…)`.")
+            }
         }
         EvalError::TooMany { what, count, most, span } => {
-            Diagnostic::error("too-many", format!("{count} {what} is more than the {most} allowed"), span, "")
+            let count = if count < 1e9 { format!("{count}") } else { "over a thousand million".to_owned() };
+            Diagnostic::error("too-many", format!("{count} {what}, and no more than {most} can be worked out"), span, "")
+                .help("A unit or a division is most likely wrong here.")
         }
-        EvalError::NotClosed { gap, span } => Diagnostic::error(
-            "no-outline-closure",
-            format!("the outline does not come back to its start; {gap} is open"),
-            span,
-            "ends here",
-        )
-        .help("Let the last edge end in `to start`."),
-        EvalError::BadArc { span } => {
-            Diagnostic::error("arc-too-flat", "this arc can't be drawn: its ends are one point, or its rise is not a length above nothing", span, "")
-                .help("The rise is how far the middle of the arc stands off the straight line between its ends.")
-        }
-        EvalError::CopyNames { names, count, span } => Diagnostic::error(
-            "copies-and-count",
-            format!("{count} pieces are cut, and {names} names are given"),
-            span,
-            "one name for each piece, or none at all",
-        ),
-        EvalError::OddPair { count, span } => {
-            Diagnostic::error("odd-mirrored-pair", format!("{count} pieces can't be cut as mirrored pairs"), span, "needs an even number")
-        }
-        EvalError::WhichCopy { name, copies } => which_copy(&name, &copies),
         EvalError::TooDeep { span } => {
-            Diagnostic::error("calls-too-deep", "functions call functions too deep here", span, "").help("Work it out in a few `let`s instead.")
+            Diagnostic::error("calls-too-deep", "this needs a value that needs a value, too many times over", span, "")
+                .help("Work it out in fewer steps.")
         }
-        EvalError::NotPositive { what, value, span } => {
-            Diagnostic::error("not-positive", format!("{what} must be more than nothing; it comes to {value}"), span, value)
-        }
-        _ => Diagnostic::error("wrong-value", "this can't be worked out", Span::default(), ""),
+        EvalError::NotPositive { what, value, span } => Diagnostic::error("not-positive", format!("{what} can't be {value}"), span, value)
+            .help("Look at the figures it is made of; in some size they come out too small. Keep them apart with a `require`."),
+        EvalError::Unsaid { span } => Diagnostic::error("wrong-kind", "a part of this design can't be worked out", span, ""),
+        // All others are worded elsewhere.
+        _ => Diagnostic::error("wrong-kind", "this can't be worked out", Span::default(), ""),
     }
 }
 
-fn which_copy(name: &Name, copies: &[String]) -> Diagnostic {
-    let d = Diagnostic::error(
-        "which-copy-number",
-        format!("`{}` is cut {} times: say which one is meant", name.text, copies.len()),
-        name.span,
-        "which of them?",
-    );
-    if copies.iter().all(String::is_empty) {
-        d.help("Name the pieces where they are cut, `cut 2 of … as outer, inner`, and use one of these names.")
-    } else {
-        let d = d.help(format!("Use one of its names: {}.", copies.join(", ")));
-        match copies.first() {
-            Some(first) => d.edit(name.span, first.clone()),
-            None => d,
+fn panel(error: EvalError) -> Diagnostic {
+    match error {
+        EvalError::NotClosed { gap, span } => {
+            Diagnostic::error("outline-open", format!("the outline does not come back to its start: {gap} is open"), span, "ends here")
+                .help("Let the last edge end in `to start`.")
         }
+        EvalError::NoChord { span } => Diagnostic::error("zero-length-edge", "this curve begins and ends at one point", span, "no length")
+            .help("In this size its ends fall together: keep them apart with a `require`, or leave the edge out with a `when`."),
+        EvalError::HungTooDeep { sag, most, span } => {
+            Diagnostic::error("hung-too-deep", format!("this edge hangs {sag} deep; no more than {most} can be worked out"), span, sag)
+                .help("A sag is a length, or a share of the straight line between the ends: `sag 4%`.")
+        }
+        EvalError::CopyNames { names, count, span } => {
+            let (cut, named) = (pieces(f64::from(count)), if names == 1 { "1 name is".to_owned() } else { format!("{names} names are") });
+            Diagnostic::error("copies-and-count", format!("{cut} cut, and {named} given"), span, "")
+                .help("Give one name for each piece, or no names at all.")
+        }
+        EvalError::OddPair { count, span } => {
+            let headline = format!("{} cut, which makes no mirrored pairs", pieces(f64::from(count)));
+            Diagnostic::error("odd-mirrored-pair", headline, span, "an even number is needed")
+                .help("Half of the pieces are cut as drawn and half turned over.")
+        }
+        EvalError::WhichCopy { name, span, copies } => which_copy(&name, span, &copies),
+        EvalError::NoEdge { owner, name, known } => {
+            let d = Diagnostic::error("edge-not-here", format!("`{owner}` has no edge `{}`", name.text), name.span, "not one of its edges")
+                .help(format!("In this case its edges are {}.", quoted(&known)));
+            match nearest(&name.text, known.iter().map(String::as_str)) {
+                Some(n) => d.edit(name.span, n),
+                None => d,
+            }
+        }
+        other => value(other),
+    }
+}
+
+fn pieces(count: f64) -> String {
+    if count == 1.0 { "1 piece is".to_owned() } else { format!("{count} pieces are") }
+}
+
+fn quoted(names: &[String]) -> String {
+    names.iter().map(|n| format!("`{n}`")).collect::<Vec<_>>().join(", ")
+}
+
+fn which_copy(name: &str, span: Span, copies: &[String]) -> Diagnostic {
+    let headline = format!("`{name}` is cut {} times: say which of them is meant", copies.len());
+    let d = Diagnostic::error("which-copy", headline, span, "which copy?");
+    match copies.iter().find(|c| !c.is_empty()) {
+        None => {
+            d.help(format!("Name the pieces where they are cut, `cut {} of … as outer, inner`, and use one of these names.", copies.len()))
+        }
+        Some(first) => d.help(format!("Its copies are {}.", quoted(copies))).edit(span, first.clone()),
     }
 }
 
 fn parameter(error: EvalError) -> Diagnostic {
     match error {
-        EvalError::OutOfRange { name, value, from, to, set_at, declared, size } => {
-            let whose = size.map_or(String::new(), |s| format!(" in size `{s}`"));
-            Diagnostic::error("out-of-range", format!("`{name}` is {value}{whose}; it may be from {from} to {to}"), set_at, value)
+        EvalError::OutOfRange { name, value, from, to, set_at, declared } => {
+            Diagnostic::error("out-of-range", format!("`{name}` is {value}, and it may be from {from} to {to}"), set_at, value)
                 .and(declared, "its range")
+                .help("Choose a value in its range, or widen the range where the parameter is declared.")
         }
         EvalError::NotAChoice { name, value, choices, set_at, declared } => {
-            let d = Diagnostic::error("not-a-choice", format!("`{name}` can't be {value}"), set_at, "")
+            let d = Diagnostic::error("not-a-choice", format!("`{name}` can't be {value}"), set_at, value.clone())
                 .and(declared, "its choices")
-                .help(format!("It may be one of {}.", choices.join(", ")));
+                .help(format!("It may be {}.", choices.join(", or ")));
             match nearest(&value, choices.iter().map(String::as_str)) {
                 Some(n) => d.edit(set_at, n),
                 None => d,
             }
         }
+        EvalError::UnlikeDefault { name, wanted, got, set_at } => {
+            Diagnostic::error("dimension-mismatch", format!("`{name}` is {wanted}, and this is {got}"), set_at, got)
+        }
         EvalError::UnknownParameter { name, known } => {
-            let d = Diagnostic::error("unknown-parameter", format!("the design has no parameter `{}`", name.text), name.span, "")
-                .help(format!("Its parameters are {}.", known.join(", ")));
+            let d = Diagnostic::error("unknown-name", format!("the design has no parameter `{}`", name.text), name.span, "not known")
+                .help(format!("Its parameters are {}.", quoted(&known)));
             match nearest(&name.text, known.iter().map(String::as_str)) {
                 Some(n) => d.edit(name.span, n),
                 None => d,
             }
         }
         EvalError::Requirement { message, condition, span, used_at } => {
-            let d = Diagnostic::error("requirement", message, used_at.unwrap_or(span), if used_at.is_some() { "used here" } else { "" });
-            let d = if used_at.is_some() { d.and(span, "asked for here") } else { d };
-            d.help(format!("The design asks that {condition}."))
+            let d = match used_at {
+                Some(at) => Diagnostic::error("requirement", message, at, "used here").and(span, "required here"),
+                None => Diagnostic::error("requirement", message, span, ""),
+            };
+            d.help(format!("What is required: {condition}."))
         }
-        _ => Diagnostic::error("wrong-value", "this can't be worked out", Span::default(), ""),
+        other => value(other),
     }
 }
 
 fn arithmetic(error: ArithmeticError, span: Span) -> Diagnostic {
-    let code = "arithmetic";
     match error {
         ArithmeticError::Unlike(a, b) => {
-            Diagnostic::error(code, format!("{} and {} can't be added or compared", a.describe(), b.describe()), span, "")
+            let headline = format!("{} and {} can't be added or compared", a.describe(), b.describe());
+            Diagnostic::error("dimension-mismatch", headline, span, "the two meet here")
         }
         ArithmeticError::Currencies(a, b) => {
-            Diagnostic::error(code, format!("{} and {} can't be added: no rate is known", money(a), money(b)), span, "")
-                .help("Give all prices of a design in one currency.")
+            let headline = format!("{} and {} can't be put together", money(a), money(b));
+            Diagnostic::error("currencies-mixed", headline, span, "the two meet here")
+                .help("Give all prices of a design in one currency; no rate of exchange is known here.")
         }
-        ArithmeticError::TemperaturePoint => Diagnostic::error(code, "thermometer readings can't be added or multiplied", span, "")
-            .help("A difference of two readings can: write it in K."),
+        ArithmeticError::TemperaturePoint => {
+            Diagnostic::error("temperature-reading", "a thermometer reading can't be used like this", span, "")
+                .help("A difference of two readings can: write it in `K`.")
+        }
         ArithmeticError::Root(d, n) => {
             let root = if n == 2 { "square" } else { "cube" };
-            Diagnostic::error(code, format!("{} has no {root} root", d.describe()), span, "")
+            Diagnostic::error("impossible-root", format!("{} has no {root} root", d.describe()), span, d.describe())
         }
-        ArithmeticError::PowerTooHigh => Diagnostic::error(code, "this power means nothing in cloth", span, ""),
+        ArithmeticError::PowerTooHigh => Diagnostic::error("power-too-high", "this power means nothing in cloth", span, ""),
         ArithmeticError::NotANumber => {
-            Diagnostic::error("divided-by-nothing", "this has no value: something is divided by nothing, or is too large", span, "")
-                .help("Look which of the figures can become 0 in some size, and state a `require` for it.")
+            let headline = "this has no value: a division by nothing, a root of less than nothing, or a figure far too large";
+            Diagnostic::error("divided-by-nothing", headline, span, "no value")
+                .help("Look which of its figures can reach 0 in some size, and keep it above with a `require`.")
         }
     }
 }

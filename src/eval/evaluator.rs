@@ -33,11 +33,23 @@ pub(crate) enum Memo<T> {
 /// Calls may nest this deep; user functions can't recurse, so honest sources stay far below.
 pub(crate) const MAX_CALL_DEPTH: u32 = 64;
 
+/// Expressions and panels may need each other this deep. Half of what the stack holds; sources that people write stay far below.
+pub(crate) const MAX_NESTING: u32 = 4_000;
+
 /// A list, or `spaced … evenly`, may hold this many values: more than any edge has loops.
 pub(crate) const MAX_REPEAT: usize = 1_000;
 
 /// A design may have this many distinct pieces.
 pub(crate) const MAX_PIECES: usize = 1_000;
+
+/// A piece that an attachment's component brings.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Brought {
+    /// The panel's name in the component.
+    pub(crate) panel: String,
+    /// The piece.
+    pub(crate) piece: ir::PieceId,
+}
 
 /// Evaluates one size of one program.
 pub(crate) struct Evaluator<'p> {
@@ -55,9 +67,14 @@ pub(crate) struct Evaluator<'p> {
     pub(crate) cautions: Vec<ir::Text>,
     /// How edges are finished, by piece and edge.
     pub(crate) edge_finishes: BTreeMap<(String, String), FinishValue>,
+    /// Pieces that attachments bring, by the name of the `attach` line.
+    pub(crate) brought: BTreeMap<String, Vec<Brought>>,
     /// Steps behind the expression being worked out now.
     inputs: Vec<Vec<TraceId>>,
     pub(crate) depth: u32,
+    nesting: u32,
+    /// Something could not be worked out.
+    pub(crate) stopped: bool,
 }
 
 impl<'p> Evaluator<'p> {
@@ -77,8 +94,11 @@ impl<'p> Evaluator<'p> {
             materials: Vec::new(),
             cautions: Vec::new(),
             edge_finishes: BTreeMap::new(),
+            brought: BTreeMap::new(),
             inputs: Vec::new(),
             depth: 0,
+            nesting: 0,
+            stopped: false,
         }
     }
 
@@ -86,6 +106,23 @@ impl<'p> Evaluator<'p> {
     pub(crate) fn fail<T>(&mut self, error: impl Into<Diagnostic>) -> Eval<T> {
         self.problems.push(error);
         Err(Stop)
+    }
+
+    /// Does some work one level deeper; values that need values without end would run out of stack.
+    pub(crate) fn deeper<T>(&mut self, at: Span, work: impl FnOnce(&mut Self) -> Eval<T>) -> Eval<T> {
+        if self.nesting >= MAX_NESTING {
+            return self.fail(EvalError::TooDeep { span: at });
+        }
+        self.nesting += 1;
+        let result = work(self);
+        self.nesting -= 1;
+        result
+    }
+
+    /// Goes on after something failed, whose reason is in the problems.
+    pub(crate) fn each<T>(&mut self, outcome: Eval<T>) -> Option<T> {
+        self.stopped |= outcome.is_err();
+        outcome.ok()
     }
 
     /// Notes that the expression in hand reads a value.
@@ -166,7 +203,8 @@ impl<'p> Evaluator<'p> {
 
     /// What a name means from a scope, of those whose `when`s hold.
     pub(crate) fn entity(&mut self, scope: ScopeId, name: &ast::Name) -> Eval<Entity> {
-        let candidates = self.program.lookup(scope, &name.text);
+        let program = self.program;
+        let candidates = program.lookup(scope, &name.text);
         if candidates.is_empty() {
             return self.fail(EvalError::Unknown { name: name.clone() });
         }
@@ -175,7 +213,8 @@ impl<'p> Evaluator<'p> {
                 return Ok(candidate);
             }
         }
-        self.fail(EvalError::NotInThisCase { name: name.clone() })
+        let declared = candidates.first().and_then(|&e| program.name_of(e)).map(|n| n.span);
+        self.fail(EvalError::NotInThisCase { name: name.clone(), declared })
     }
 
     /// Whether the `when`s around a declaration hold.
@@ -206,6 +245,12 @@ impl<'p> Evaluator<'p> {
             }
         }
         Ok(true)
+    }
+
+    /// Whether the `when`s around a declaration hold, as far as that can be told.
+    pub(crate) fn stands<T>(&mut self, declared: &'p Declared<T>) -> bool {
+        let outcome = self.guards(Some(declared));
+        self.each(outcome).unwrap_or(false)
     }
 
     /// A constant's value, worked out once.

@@ -13,6 +13,10 @@ use std::rc::Rc;
 impl<'p> Evaluator<'p> {
     /// Works an expression out.
     pub(crate) fn expr(&mut self, expr: &'p Expr, env: &Env<'p>) -> Eval<Value> {
+        self.deeper(expr.span, |me| me.expr_here(expr, env))
+    }
+
+    fn expr_here(&mut self, expr: &'p Expr, env: &Env<'p>) -> Eval<Value> {
         match &expr.kind {
             ExprKind::Number(n) => Ok(Value::Quantity(Quantity::number(*n))),
             ExprKind::Quantity { value, unit } => self.measure(*value, unit),
@@ -52,7 +56,7 @@ impl<'p> Evaluator<'p> {
 
     fn list(&mut self, items: &'p [Expr], env: &Env<'p>, span: Span) -> Eval<Value> {
         if items.len() > MAX_REPEAT {
-            return self.fail(EvalError::TooMany { what: "values in one list".to_owned(), count: items.len(), most: MAX_REPEAT, span });
+            return self.fail(EvalError::TooMany { what: "values stand in one list", count: items.len() as f64, most: MAX_REPEAT, span });
         }
         Ok(Value::List(items.iter().map(|i| self.expr(i, env)).collect::<Eval<_>>()?))
     }
@@ -157,7 +161,7 @@ impl<'p> Evaluator<'p> {
         }
         match self.expr(of, env)? {
             Value::Material(goods) => self.goods_field(&goods, member),
-            _ => self.fail(EvalError::NoMember { member: member.clone() }),
+            other => self.wrong("a material, a panel or an edge", &other, of.span),
         }
     }
 
@@ -167,7 +171,10 @@ impl<'p> Evaluator<'p> {
                 self.read(field.why);
                 Ok(field.value.clone())
             }
-            None => self.fail(EvalError::NoMember { member: member.clone() }),
+            None => {
+                let declared = self.program.materials.get(goods.decl.index()).map(|d| d.item.name.span);
+                self.fail(EvalError::NoFigure { goods: goods.name.clone(), figure: member.clone(), declared })
+            }
         }
     }
 
@@ -198,11 +205,13 @@ impl<'p> Evaluator<'p> {
     /// A whole number of things, from `least` to `most`.
     pub(crate) fn count(&mut self, expr: &'p Expr, env: &Env<'p>, least: u32, most: usize) -> Eval<u32> {
         let n = self.number(expr, env)?;
+        // A whole number but for rounding noise, as of `(0.1 + 0.2) * 10`, is one.
+        let n = if (n - n.round()).abs() < 1e-9 { n.round() } else { n };
         if n.fract() != 0.0 || n < f64::from(least) {
             return self.fail(EvalError::NotACount { value: n, least, span: expr.span });
         }
         if n > most as f64 {
-            return self.fail(EvalError::TooMany { what: "in one place".to_owned(), count: n as usize, most, span: expr.span });
+            return self.fail(EvalError::TooMany { what: "are asked for", count: n, most, span: expr.span });
         }
         Ok(n as u32)
     }

@@ -7,7 +7,7 @@ use super::evaluator::{Eval, Evaluator, Stop};
 use super::value::{Env, Value};
 use crate::check::Entity;
 use crate::geometry::{COINCIDENT, Path, Point, Side};
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::{Dimension, Length, Quantity, Style, format_length};
 use crate::source::Span;
 use crate::syntax::ast::{self, OutlineItem, StrokeForm};
 
@@ -89,7 +89,7 @@ impl<'p> Evaluator<'p> {
                 let (leaving, arriving) = (self.point(leaving, env)?, self.point(arriving, env)?);
                 Ok(Path::new(from).cubic_to(leaving, arriving, end))
             }
-            _ if chord <= COINCIDENT => self.fail(EvalError::BadArc { span: at }),
+            _ if chord <= COINCIDENT => self.fail(EvalError::NoChord { span: at }),
             StrokeForm::Arc { rise } => Ok(Path::arc_by_rise(from, end, self.length(rise, env)?, outside)),
             StrokeForm::Hung { sag } => {
                 let q = self.quantity(sag, env)?;
@@ -99,7 +99,8 @@ impl<'p> Evaluator<'p> {
                     _ => return self.wrong("a length, or a fraction of the span", &Value::Quantity(q), stroke.span),
                 };
                 if sag.abs() > MAX_SAG * chord {
-                    return self.fail(EvalError::BadArc { span: at });
+                    let words = |mm: f64| format_length(Length::mm(mm), Style::METRIC);
+                    return self.fail(EvalError::HungTooDeep { sag: words(sag), most: words(MAX_SAG * chord), span: at });
                 }
                 Ok(Path::catenary(from, end, sag, inside))
             }

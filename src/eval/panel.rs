@@ -50,7 +50,7 @@ impl<'p> Evaluator<'p> {
         self.panels.insert(id, Memo::Busy);
         let name = declared.item.name.text.clone();
         let env = Env::labelled(declared.scope, format!("{name}."));
-        let piece = self.draft_panel(&declared.item, name, &env);
+        let piece = self.deeper(at, |me| me.draft_panel(&declared.item, name, &env));
         self.panels.insert(id, Memo::Done(piece));
         piece
     }
@@ -58,8 +58,8 @@ impl<'p> Evaluator<'p> {
     /// Drafts a panel under a name; `env` holds what its body may use.
     pub(crate) fn draft_panel(&mut self, panel: &'p ast::Panel, name: String, env: &Env<'p>) -> Eval<PieceId> {
         if self.pieces.len() >= MAX_PIECES {
-            let (what, count) = ("pieces".to_owned(), self.pieces.len() + 1);
-            return self.fail(EvalError::TooMany { what, count, most: MAX_PIECES, span: panel.name.span });
+            let count = (self.pieces.len() + 1) as f64;
+            return self.fail(EvalError::TooMany { what: "sorts of piece are cut", count, most: MAX_PIECES, span: panel.name.span });
         }
         let items = self.active(&panel.items, env, split)?;
         let mut said = Sayings::default();
@@ -345,14 +345,14 @@ impl<'p> Evaluator<'p> {
             [edge, "allowance"] => piece.edges.iter().find(|e| e.name == *edge).map(|e| (length(e.allowance.as_mm()), e.why_allowance)),
             _ => None,
         };
-        match (found, path.last()) {
-            (Some((value, why)), _) => {
-                self.read(why);
-                Ok(value)
-            }
-            (None, Some(member)) => self.fail(EvalError::NoMember { member: (*member).clone() }),
-            (None, None) => Err(Stop),
-        }
+        let Some((value, why)) = found else {
+            // Its measures are always there; an edge may be there in other cases only.
+            let (owner, known) = (piece.name.clone(), piece.edges.iter().map(|e| e.name.clone()).collect());
+            let Some(&name) = path.get(1) else { return Err(Stop) };
+            return self.fail(EvalError::NoEdge { owner, name: name.clone(), known });
+        };
+        self.read(why);
+        Ok(value)
     }
 
     #[expect(clippy::too_many_arguments, reason = "all that is known of a panel comes together here, once")]

@@ -4,7 +4,7 @@ use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator};
 use super::resolve::Request;
 use super::value::{Env, Traced, Value};
-use crate::check::ParamId;
+use crate::check::Entity;
 use crate::ir::{self, SetBy};
 use crate::source::Span;
 use crate::syntax::ast::{self, Limits};
@@ -20,7 +20,10 @@ impl<'p> Evaluator<'p> {
                 self.problems.push(EvalError::UnknownParameter { name: o.name.clone(), known });
             }
         }
-        for (index, declared) in program.params.iter().enumerate() {
+        // A default may be made of other parameters, wherever these stand.
+        for entity in &program.order {
+            let Entity::Param(id) = entity else { continue };
+            let Some(declared) = program.params.get(id.index()) else { continue };
             let param = &declared.item;
             let by_size = size.and_then(|s| s.settings.iter().find(|x| x.name.text == param.name.text)).map(|x| &x.value);
             let by_hand = request.overrides.iter().rfind(|o| o.name.text == param.name.text).map(|o| &o.value);
@@ -29,21 +32,21 @@ impl<'p> Evaluator<'p> {
                 (None, Some(e)) => (e, SetBy::Size),
                 (None, None) => (&param.default, SetBy::Default),
             };
-            if !self.guards(Some(declared)).unwrap_or(false) {
+            if !self.stands(declared) {
                 continue;
             }
             let env = Env::of(declared.scope);
-            let outcome = self.traced(&param.name.text, expr, &env).and_then(|t| self.limited(param, t, expr.span, &env, request));
-            if let (Ok(traced), Some(slot)) = (outcome, self.params.get_mut(ParamId::at(index).index())) {
+            let outcome = self.traced(&param.name.text, expr, &env).and_then(|t| self.limited(param, t, expr.span, &env));
+            if let (Some(traced), Some(slot)) = (self.each(outcome), self.params.get_mut(id.index())) {
                 *slot = Some(traced);
             }
-            if let Some(slot) = self.param_set_by.get_mut(index) {
+            if let Some(slot) = self.param_set_by.get_mut(id.index()) {
                 *slot = by;
             }
         }
     }
 
-    fn limited(&mut self, param: &'p ast::Param, traced: Traced, set_at: Span, env: &Env<'p>, request: &Request) -> Eval<Traced> {
+    fn limited(&mut self, param: &'p ast::Param, traced: Traced, set_at: Span, env: &Env<'p>) -> Eval<Traced> {
         self.same_kind_as_default(param, &traced, set_at, env)?;
         match &param.limits {
             Limits::Free => {}
@@ -60,7 +63,6 @@ impl<'p> Evaluator<'p> {
                         to: self.word(&Value::Quantity(to)),
                         set_at,
                         declared: param.span,
-                        size: request.size.clone(),
                     };
                     return self.fail(error);
                 }

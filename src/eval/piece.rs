@@ -88,7 +88,9 @@ impl<'p> Evaluator<'p> {
             }
             GrainKind::Along(edge) => {
                 let Some(found) = drafted.edges.iter().find(|e| e.name == edge.text) else {
-                    return self.fail(EvalError::NoMember { member: edge.clone() });
+                    let (owner, known) =
+                        (env.label.trim_end_matches('.').to_owned(), drafted.edges.iter().map(|e| e.name.clone()).collect());
+                    return self.fail(EvalError::NoEdge { owner, name: edge.clone(), known });
                 };
                 let chord = found.path.end() - found.path.start;
                 // A line has two directions; the grain points towards the head.

@@ -2,7 +2,7 @@
 
 use super::evaluator::{Eval, Evaluator};
 use super::value::Env;
-use crate::check::{PanelId, Program};
+use crate::check::{Entity, PanelId, Program};
 use crate::diagnostic::Problems;
 use crate::ir::{self, Accepted, Design, FORMAT_VERSION};
 use crate::source::{SourceMap, Span};
@@ -34,6 +34,10 @@ pub fn resolve(program: &Program, sources: &SourceMap, request: &Request, proble
     let scope = program.design_scope?;
     let mut evaluator = Evaluator::new(program, sources, scope);
     let design = evaluator.design(request);
+    if (design.is_err() || evaluator.stopped) && !evaluator.problems.has_errors() {
+        // Whatever stops says why. Should it ever not, half a design must not pass for a whole one.
+        evaluator.problems.push(super::error::EvalError::Unsaid { span: program.origin() });
+    }
     let mut found = evaluator.problems;
     let failed = found.has_errors();
     found.in_size(request.size.as_deref());
@@ -46,21 +50,27 @@ impl<'p> Evaluator<'p> {
         self.set_params(request);
         let program = self.program;
         for declared in &program.requires {
-            if self.guards(Some(declared)) == Ok(true) {
+            if self.stands(declared) {
                 // A requirement not met is reported; the rest may hold more to report.
-                let _ = self.require(&declared.item, &Env::of(declared.scope), None);
+                let outcome = self.require(&declared.item, &Env::of(declared.scope), None);
+                self.each(outcome);
             }
         }
-        for (index, declared) in program.constants.iter().enumerate() {
+        for entity in &program.order {
             // Every `let` of the design is worked out, so that each can be asked about.
-            if declared.scope == self.scope && self.guards(Some(declared)) == Ok(true) {
-                let _ = self.constant(crate::check::ConstantId::at(index), declared.item.span);
+            if let Entity::Constant(id) = entity
+                && let Some(declared) = program.constants.get(id.index())
+                && declared.scope == self.scope
+                && self.stands(declared)
+            {
+                let outcome = self.constant(*id, declared.item.span);
+                self.each(outcome);
             }
         }
-        for index in 0..program.panels.len() {
-            let id = PanelId::at(index);
-            if self.guards(program.panels.get(index)) == Ok(true) {
-                let _ = self.panel(id, Span::default());
+        for (index, declared) in program.panels.iter().enumerate() {
+            if self.stands(declared) {
+                let outcome = self.panel(PanelId::at(index), declared.item.name.span);
+                self.each(outcome);
             }
         }
         let trade = self.trade();
@@ -100,7 +110,7 @@ impl<'p> Evaluator<'p> {
         let program = self.program;
         let mut all = Vec::new();
         for declared in &program.accepts {
-            if self.guards(Some(declared)) != Ok(true) {
+            if !self.stands(declared) {
                 continue;
             }
             let because = self.title(Some(&declared.item.because), &Env::of(declared.scope)).unwrap_or_default();

@@ -4,23 +4,13 @@ use crate::diagnostic::{Diagnostic, nearest};
 use crate::source::Span;
 use crate::syntax::ast::Name;
 
-/// Every code of this part of the evaluator.
+/// Every code that only this part of the evaluator reports; a mistake that checking or drafting can also find goes by the same code.
 pub const CODES: &[&str] = &[
-    "needs-an-edge",
-    "no-such-edge",
-    "which-end",
-    "not-an-end",
     "place-past-edge",
     "stretch-past-edge",
     "stretch-of-nothing",
-    "place-needs-face",
-    "corner-of-panel",
-    "pair-places-differ",
-    "layer-not-stacked",
-    "opening-edge-not-layer",
-    "no-lines-fit",
     "gap-too-wide",
-    "tie-outside",
+    "pair-places-differ",
     "ratio-out-of-range",
     "applied-outside",
     "mark-outside",
@@ -71,16 +61,16 @@ impl From<TradeError> for Diagnostic {
     fn from(error: TradeError) -> Self {
         match error {
             TradeError::NeedsEdge { owner, edges, span } => {
-                Self::error("needs-an-edge", format!("this must say which edge of `{owner}` is meant"), span, "a whole piece")
+                Self::error("edge-missing", format!("this must say which edge of `{owner}` is meant"), span, "a whole piece")
                     .help(format!("Write one of {}.", dotted(&owner, &edges)))
             }
             TradeError::NoSuchEdge { owner, name, known } => no_such_edge(&owner, &name, &known),
             TradeError::NoCorner { panel, first, second, span } => {
-                Self::error("corner-of-panel", format!("`{first}` and `{second}` do not meet in a corner of `{panel}`"), span, "")
+                Self::error("corner-not-there", format!("`{first}` and `{second}` do not meet in a corner of `{panel}`"), span, "")
                     .help("A corner is named by the two edges that meet in it.")
             }
             TradeError::WhichEnd { edge, ends, span } => {
-                Self::error("which-end", format!("a distance along `{edge}` must say from which end"), span, "from where?")
+                Self::error("place-without-end", format!("a distance along `{edge}` must say from which end"), span, "from where?")
                     .help(format!("Add `from {}` or `from {}`.", ends.0, ends.1))
             }
             TradeError::NotAnEnd { edge, name, ends } => not_an_end(&edge, &name, &ends),
@@ -96,27 +86,27 @@ impl From<TradeError> for Diagnostic {
             TradeError::NeedsFace { span } => {
                 let headline = "a point (x, y) or a corner is a place on a panel, and a distance is a place on an edge";
                 let help = "Write `at (x, y) on panel`, `at corner a-b on panel`, or `at 10 cm from end on panel.edge`.";
-                Self::error("place-needs-face", headline, span, "the two are mixed here").help(help)
+                Self::error("wrong-place", headline, span, "the two are mixed here").help(help)
             }
             TradeError::PairPlaces { first, second, span } => {
                 let headline = format!("the first edge has {first} places and the second {second}: a pair needs as many on each");
                 Self::error("pair-places-differ", headline, span, "").help("Give the places as distances, or take two edges of one length.")
             }
             TradeError::NotALayer { name, layers } => {
-                Self::error("layer-not-stacked", format!("`{}` is no layer of this stack", name.text), name.span, "")
+                Self::error("not-a-layer", format!("`{}` is no layer of this stack", name.text), name.span, "")
                     .help(format!("Its layers are {}.", layers.join(", ")))
             }
             TradeError::OpeningElsewhere { edge, span } => {
-                Self::error("opening-edge-not-layer", format!("the opening is on `{edge}`, which is no layer of this stack"), span, "")
+                Self::error("not-a-layer", format!("the opening is on `{edge}`, which is no layer of this stack"), span, "")
             }
             TradeError::NoLines { every, across, span } => {
-                Self::error("no-lines-fit", format!("no line fits: they are {every} apart, and the piece is {across} across"), span, "")
+                Self::error("gap-too-wide", format!("no line fits: they are {every} apart, and the piece is {across} across"), span, "")
             }
             TradeError::GapTooWide { edge, gap, length, span } => {
                 Self::error("gap-too-wide", format!("a gap of {gap} fits nowhere on `{edge}`, which is {length} long"), span, "")
             }
             TradeError::TieOutside { span } => {
-                Self::error("tie-outside", "this tie lies outside the first layer's outline", span, "outside")
+                Self::error("mark-outside", "this tie lies outside the first layer's outline", span, "outside")
             }
             TradeError::AppliedOutside { piece, onto, span } => Self::error(
                 "applied-outside",
@@ -138,7 +128,7 @@ impl From<TradeError> for Diagnostic {
 
 fn no_such_edge(owner: &str, name: &Name, known: &[String]) -> Diagnostic {
     let headline = format!("`{owner}` has no edge `{}`", name.text);
-    let d = Diagnostic::error("no-such-edge", headline, name.span, "not one of its edges").help(format!("It has {}.", known.join(", ")));
+    let d = Diagnostic::error("edge-not-here", headline, name.span, "not one of its edges").help(format!("It has {}.", known.join(", ")));
     match nearest(&name.text, known.iter().map(String::as_str)) {
         Some(n) => d.edit(name.span, n),
         None => d,
@@ -148,7 +138,7 @@ fn no_such_edge(owner: &str, name: &Name, known: &[String]) -> Diagnostic {
 fn not_an_end(edge: &str, name: &Name, ends: &(String, String)) -> Diagnostic {
     let headline = format!("`{edge}` does not end at `{}`", name.text);
     let help = format!("Its ends are where it meets {} and {}.", ends.0, ends.1);
-    let d = Diagnostic::error("not-an-end", headline, name.span, "not one of its ends").help(help);
+    let d = Diagnostic::error("unknown-edge-end", headline, name.span, "not one of its ends").help(help);
     match nearest(&name.text, [ends.0.as_str(), ends.1.as_str()]) {
         Some(n) => d.edit(name.span, n),
         None => d,

@@ -58,7 +58,7 @@ impl<'p> Evaluator<'p> {
             (_, Some(n)) => Ok(Owner { piece, copy: Some(n) }),
             _ => {
                 let copies = found.copies.iter().map(|c| c.name.clone().unwrap_or_default()).collect();
-                self.fail(EvalError::WhichCopy { name: name.clone(), copies })
+                self.fail(EvalError::WhichCopy { name: name.text.clone(), span: name.span, copies })
             }
         }
     }
@@ -170,8 +170,7 @@ impl<'p> Evaluator<'p> {
                 }
                 let n = ((length - SLACK) / gap_mm).floor();
                 if n > MAX_REPEAT as f64 {
-                    let what = "places on one edge".to_owned();
-                    return self.fail(EvalError::TooMany { what, count: n as usize, most: MAX_REPEAT, span: places.span });
+                    return self.fail(EvalError::TooMany { what: "places fit on this edge", count: n, most: MAX_REPEAT, span: gap.span });
                 }
                 (1..=n as u32).map(|i| self.spot(side, end, from.text.clone(), gap_mm * f64::from(i), places.span)).collect()
             }
