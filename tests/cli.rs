@@ -175,6 +175,24 @@ fn settings_win_over_sizes() {
 }
 
 #[test]
+fn a_copy_answers_for_its_panel() {
+    let bench = Bench::with(&[("mat.fell", &MAT.replace("cut 1 of sack_cloth", "cut 2 of sack_cloth as day, night"))]);
+    let panel = bench.run(&["why", "mat.fell", "seat.left"]).ends_with(0).says("40 cm").out;
+    assert_eq!(bench.run(&["why", "mat.fell", "night.left"]).ends_with(0).out, panel);
+    bench.run(&["why", "mat.fell", "noon.left"]).ends_with(2);
+}
+
+#[test]
+fn warnings_are_told_once_by_check_and_counted_elsewhere() {
+    let bench = Bench::with(&[("mat.fell", &MAT.replace("{ sack_cloth }", "{ light_nylon, sack_cloth }"))]);
+    bench.run(&["check", "mat.fell"]).ends_with(0).says("unused-import").says("1 warning");
+    let run = bench.run(&["goods", "mat.fell"]).ends_with(0);
+    assert_eq!(run.err, "1 warning; `lapfell check mat.fell` says more\n");
+    let run = bench.run(&["build", "mat.fell"]).ends_with(0);
+    assert!(run.err.contains("unused-import"), "{}", run.err);
+}
+
+#[test]
 fn files_that_cannot_be_read_end_with_3() {
     let bench = Bench::with(&[("mat.fell", MAT), ("folder.fell/x", "")]);
     bench.run(&["check", "none.fell"]).ends_with(3).says("can't read none.fell: there is no such file");

@@ -15,7 +15,7 @@ pub(super) struct List {
 
 impl List {
     pub(super) fn run(&self, terminal: Terminal) -> Result<Outcome, Failure> {
-        match self.source.compile_clean(terminal)? {
+        match self.source.compile_quietly(terminal)? {
             Ok(compiled) => {
                 terminal.out(&pipeline::listing(&compiled, terminal.is_json()))?;
                 Ok(Outcome::Clean)

@@ -93,9 +93,26 @@ impl Source {
         if !compiled.problems.is_empty() {
             terminal.report(&compiled.problems, &compiled.sources, Stream::Err)?;
         }
-        Ok(match Outcome::of(&compiled) {
-            Outcome::Clean => Ok(compiled),
-            wrong => Err(wrong),
-        })
+        Ok(settled(compiled))
+    }
+
+    /// As [`Source::compile_clean`], for a command that answers one question: warnings are counted, and told elsewhere.
+    pub(super) fn compile_quietly(&self, terminal: Terminal) -> Result<Result<Compiled, Outcome>, Failure> {
+        let compiled = self.compile()?;
+        let count = compiled.problems.sorted().len();
+        if compiled.problems.has_errors() || terminal.is_json() && count > 0 {
+            terminal.report(&compiled.problems, &compiled.sources, Stream::Err)?;
+        } else if count > 0 {
+            let words = if count == 1 { "1 warning" } else { &format!("{count} warnings") };
+            terminal.say(&format!("{words}; `lapfell check {}` says more", self.file.display()))?;
+        }
+        Ok(settled(compiled))
+    }
+}
+
+fn settled(compiled: Compiled) -> Result<Compiled, Outcome> {
+    match Outcome::of(&compiled) {
+        Outcome::Clean => Ok(compiled),
+        wrong => Err(wrong),
     }
 }

@@ -25,7 +25,7 @@ pub(super) struct Why {
 
 impl Why {
     pub(super) fn run(&self, terminal: Terminal) -> Result<Outcome, Failure> {
-        let compiled = match self.source.compile_clean(terminal)? {
+        let compiled = match self.source.compile_quietly(terminal)? {
             Ok(compiled) => compiled,
             Err(outcome) => return Ok(outcome),
         };

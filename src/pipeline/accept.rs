@@ -8,6 +8,9 @@ use crate::diagnostic::{Diagnostic, Problems, Severity};
 use crate::ir::Accepted;
 use indexmap::IndexMap;
 
+/// The sizes that got so far, and what was found in each.
+type Stage<'a> = (Vec<&'a Found>, fn(&Found) -> &Problems);
+
 /// Sorts what was found in every size, and in the source as a whole, into problems and remarks.
 pub(super) fn settle(program: &Program, found: &[Found], compiled: &mut Compiled) {
     let mut reasons = Reasons::default();
@@ -20,7 +23,7 @@ pub(super) fn settle(program: &Program, found: &[Found], compiled: &mut Compiled
     let mut remarks: Vec<Diagnostic> = std::mem::take(&mut reasons.in_this_size);
     // A size that can't be worked out has nothing to say about the sewing: it does not count there.
     let resolved: Vec<&Found> = found.iter().filter(|f| f.design.is_some()).collect();
-    let stages: [(Vec<&Found>, fn(&Found) -> &Problems); 2] = [(found.iter().collect(), |f| &f.resolving), (resolved, |f| &f.sewing)];
+    let stages: [Stage<'_>; 2] = [(found.iter().collect(), |f| &f.resolving), (resolved, |f| &f.sewing)];
     for (sizes, stage) in stages {
         let (mut open, mut closed) = (Vec::new(), Vec::new());
         for f in sizes {
