@@ -5,6 +5,7 @@
 //! matches into the tree in [`ast`], and what it does not match into errors a newcomer can use.
 
 pub mod ast;
+pub mod error;
 mod parse;
 
 pub use parse::{parse, parse_expression};

@@ -6,6 +6,7 @@ use super::grammar::Rule;
 use crate::diagnostic::Problems;
 use crate::source::{FileId, Span};
 use crate::syntax::ast::Name;
+use crate::syntax::error::{StatementError, SyntaxError};
 
 /// Why a match could not be turned into a tree.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -72,7 +73,30 @@ impl<'i> Parts<'i> {
     }
 }
 
-impl Builder<'_> {
+impl<'p> Builder<'p> {
+    /// A builder for what was matched in a slice that begins at `base` of the file.
+    pub(super) fn new(file: FileId, base: usize, problems: &'p mut Problems) -> Self {
+        Self { file, base, problems, depth: 0 }
+    }
+
+    /// Reports an error.
+    pub(super) fn slip(&mut self, error: impl Into<SyntaxError>) {
+        self.problems.push(error.into());
+    }
+
+    /// What was built; where nothing was, that is reported unless it has been.
+    pub(super) fn report<T>(&mut self, built: Built<T>) -> Option<T> {
+        match built {
+            Ok(tree) => Some(tree),
+            Err(Fault::Reported) => None,
+            Err(Fault::Mismatch(at)) => {
+                let (expected, found) = (String::new(), "this".to_owned());
+                self.slip(StatementError::Expected { at, expected, found, nearest: None, example: None });
+                None
+            }
+        }
+    }
+
     /// The span of a match, without the blanks and comments that trail after an absent last part.
     pub(super) fn span(&self, pair: &Pair<'_, Rule>) -> Span {
         let mut last = pair.clone();

@@ -4,9 +4,11 @@ use pest::iterators::Pair;
 
 use super::builder::{Builder, Built, Fault, Parts};
 use super::grammar::Rule;
+use crate::source::Span;
 use crate::syntax::ast::{
     Attach, AttachOn, AttachWhere, Component, ComponentItem, SitsAt, Stitch, TextLiteral, Uses, When, Work, WorkPhase,
 };
+use crate::syntax::error::StatementError;
 
 impl<'i> Builder<'_> {
     /// `attach loops = ribbon_loop(…) at 25 cm from head on outer.left`
@@ -20,8 +22,9 @@ impl<'i> Builder<'_> {
         let on = self.attach_on(&mut place)?;
         let mut attach =
             Attach { name, component, arguments, where_, on, facing: None, pointing: None, may_cross: Vec::new(), span: parts.span };
+        let mut said: Vec<(Rule, Span)> = Vec::new();
         while let Some(way) = parts.maybe(Rule::attach_way) {
-            self.attach_way(way, &mut attach)?;
+            self.attach_way(way, &mut attach, &mut said)?;
         }
         Ok(attach)
     }
@@ -45,10 +48,21 @@ impl<'i> Builder<'_> {
         Ok(AttachOn::Between(first, second))
     }
 
-    fn attach_way(&mut self, pair: Pair<'i, Rule>, attach: &mut Attach) -> Built<()> {
+    /// A clause that may stand once, in any order with the others.
+    fn attach_way(&mut self, pair: Pair<'i, Rule>, attach: &mut Attach, said: &mut Vec<(Rule, Span)>) -> Built<()> {
         let mut parts = self.parts(pair);
         let way = parts.any()?;
         let rule = way.as_rule();
+        let at = parts.span;
+        if let Some((_, first)) = said.iter().find(|(r, _)| *r == rule) {
+            let word = match rule {
+                Rule::facing => "facing",
+                Rule::pointing => "pointing",
+                _ => "may cross",
+            };
+            self.slip(StatementError::RepeatedClause { at, first: *first, word });
+        }
+        said.push((rule, at));
         let mut inner = self.parts(way);
         match rule {
             Rule::facing => attach.facing = Some(self.name(&mut inner)?),

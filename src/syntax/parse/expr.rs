@@ -5,10 +5,19 @@ use std::sync::LazyLock;
 use pest::iterators::Pair;
 use pest::pratt_parser::{Assoc, Op, PrattParser};
 
-use super::MAX_LINKS;
 use super::builder::{Builder, Built, Fault, Parts};
 use super::grammar::Rule;
 use crate::syntax::ast::{Argument, Arguments, BinaryOp, Expr, ExprKind, TextLiteral, TextPart};
+use crate::syntax::error::{FigureError, StructureError};
+
+/// How many operators may lie one behind the other, counted along all that encloses them.
+const MAX_LINKS: usize = 200;
+
+/// The largest figure.
+const MAX_FIGURE: f64 = 1e12;
+
+/// The largest power.
+const MAX_POWER: u8 = 9;
 
 /// How operators bind, from the loosest to the tightest: the same steps as in the grammar.
 static BINDING: LazyLock<PrattParser<Rule>> = LazyLock::new(|| {
@@ -42,10 +51,16 @@ impl<'i> Builder<'_> {
 
     /// An `expr`: operands and operators in a row, grouped by how they bind.
     pub(super) fn build_expr(&mut self, pair: Pair<'i, Rule>) -> Built<Expr> {
+        let at = self.span(&pair);
         let row = pair.into_inner();
         let links = row.clone().filter(|p| is_operator(p.as_rule())).count();
         self.depth += links;
-        let built = if self.depth > MAX_LINKS { Err(Fault::Reported) } else { self.build_row(row) };
+        let built = if self.depth > MAX_LINKS {
+            self.slip(StructureError::ExpressionTooLong { at, count: self.depth, most: MAX_LINKS });
+            Err(Fault::Reported)
+        } else {
+            self.build_row(row)
+        };
         self.depth -= links;
         built
     }
@@ -55,7 +70,7 @@ impl<'i> Builder<'_> {
         BINDING
             .map_primary(|operand| this.borrow_mut().operand(operand))
             .map_prefix(|op, of| this.borrow().prefix(&op, of?))
-            .map_postfix(|of, op| this.borrow().postfix(of?, op))
+            .map_postfix(|of, op| this.borrow_mut().postfix(of?, op))
             .map_infix(|left, op, right| this.borrow().infix(left?, &op, right?))
             .parse(row)
     }
@@ -123,11 +138,15 @@ impl<'i> Builder<'_> {
         Ok(Expr { kind, span })
     }
 
-    fn postfix(&self, of: Expr, op: Pair<'i, Rule>) -> Built<Expr> {
-        let span = of.span.to(self.span(&op));
+    fn postfix(&mut self, of: Expr, op: Pair<'i, Rule>) -> Built<Expr> {
+        let at = self.span(&op);
+        let span = of.span.to(at);
         let mut parts = self.parts(op);
         let kind = if let Some(digits) = parts.maybe(Rule::digits) {
-            let power = digits.as_str().parse().map_err(|_| Fault::Mismatch(span))?;
+            let power = digits.as_str().parse().unwrap_or(u8::MAX);
+            if power > MAX_POWER {
+                self.slip(FigureError::PowerTooLarge { at, most: MAX_POWER });
+            }
             ExprKind::Power(Box::new(of), power)
         } else {
             ExprKind::Member { of: Box::new(of), member: self.name(&mut parts)? }
@@ -174,13 +193,20 @@ impl<'i> Builder<'_> {
     /// `12`, `0.6`, `1/2` or `1 1/2` as a figure.
     fn figure(&mut self, pair: &Pair<'i, Rule>) -> f64 {
         let text = pair.as_str();
-        match text.split_once('/') {
+        let value = match text.split_once('/') {
             None => plain(text),
-            Some((upper, lower)) => match upper.split_once(' ') {
+            Some((upper, lower)) => match upper.split_once([' ', '\t']) {
                 None => plain(upper) / plain(lower),
                 Some((whole, upper)) => plain(whole) + plain(upper) / plain(lower),
             },
+        };
+        let at = self.span(pair);
+        if text.split_once('/').is_some_and(|(_, lower)| plain(lower) == 0.0) {
+            self.slip(FigureError::ByZero { at });
+        } else if value.is_nan() || value > MAX_FIGURE {
+            self.slip(FigureError::TooLarge { at, most: MAX_FIGURE });
         }
+        value
     }
 
     /// The next part, a text.

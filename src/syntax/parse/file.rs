@@ -10,13 +10,26 @@ impl<'i> Builder<'_> {
     /// A whole file.
     pub(super) fn file(&mut self, pair: Pair<'i, Rule>) -> Built<File> {
         let mut parts = self.parts(pair);
-        let uses = self.all(&mut parts, Rule::use_decl, Self::use_decl)?;
-        let declarations = self.all(&mut parts, Rule::declaration, Self::declaration)?;
-        Ok(File { uses, declarations })
+        let mut file = File::default();
+        while let Some(item) = parts.maybe(Rule::file_item) {
+            self.file_item(item, &mut file)?;
+        }
+        Ok(file)
+    }
+
+    /// One import or declaration.
+    pub(super) fn file_item(&mut self, pair: Pair<'i, Rule>, file: &mut File) -> Built<()> {
+        let mut parts = self.parts(pair);
+        if let Some(import) = parts.maybe(Rule::use_decl) {
+            file.uses.push(self.use_decl(import)?);
+        } else {
+            file.declarations.push(self.one(&mut parts, Rule::declaration, Self::declaration)?);
+        }
+        Ok(())
     }
 
     /// `use std.trims { ribbon_loop as loop }`
-    pub(super) fn use_decl(&mut self, pair: Pair<'i, Rule>) -> Built<Use> {
+    fn use_decl(&mut self, pair: Pair<'i, Rule>) -> Built<Use> {
         let mut parts = self.parts(pair);
         let path = self.word(&parts.take(Rule::module_path)?);
         let names = self.all(&mut parts, Rule::imported, Self::imported)?;
@@ -29,7 +42,7 @@ impl<'i> Builder<'_> {
     }
 
     /// One declaration.
-    pub(super) fn declaration(&mut self, pair: Pair<'i, Rule>) -> Built<Declaration> {
+    fn declaration(&mut self, pair: Pair<'i, Rule>) -> Built<Declaration> {
         let mut parts = self.parts(pair);
         let inner = parts.any()?;
         Ok(match inner.as_rule() {

@@ -1,5 +1,10 @@
-//! From text to the tree. One file a section of the grammar, and one for what all share.
+//! From text to the tree. One file a section of the grammar; besides, what all share, and what is done where the text is wrong.
+//!
+//! A text is first scanned for slips that need no grammar, then matched against the grammar in one pass.
+//! Only when that fails is it cut into statements that are read one by one, so that each error is told.
 
+mod blame;
+mod blocks;
 mod builder;
 mod component;
 mod design;
@@ -11,53 +16,98 @@ mod grammar;
 mod outline;
 mod panel;
 mod place;
+mod recover;
+mod scan;
 mod seam;
+mod source;
+mod wording;
 
 use pest::Parser;
 
-use crate::diagnostic::{Diagnostic, Problems};
-use crate::source::{FileId, Span};
+use crate::diagnostic::Problems;
+use crate::source::FileId;
 use crate::syntax::ast::{Expr, File};
-use builder::{Builder, Built};
+use crate::syntax::error::{StructureError, SyntaxError};
+use blame::Blame;
+use builder::Builder;
 use grammar::{Grammar, Rule};
+use recover::{Recovery, failure};
+use scan::{Scan, Scanner, Slip};
+use source::Source;
 
-/// How many operators an expression may hold along one path.
-const MAX_LINKS: usize = 200;
+/// The largest file that is read, in bytes.
+const MAX_SOURCE: usize = 4 << 20;
 
-/// Reads a source file. What cannot be read is reported, and what can is in the tree.
+/// Reads a source file. Whatever can't be read is reported; the tree then holds the declarations that can.
 pub fn parse(file: FileId, text: &str, problems: &mut Problems) -> File {
-    read(file, text, Rule::file, problems, |b, p| b.file(p)).unwrap_or_default()
+    let source = Source::new(file, text);
+    let Some(scan) = scanned(source, problems) else { return File::default() };
+    let matched = Grammar::parse(Rule::file, source.text);
+    let error = match matched {
+        Ok(mut pairs) => {
+            tell(scan.slips, false, problems);
+            let mut builder = Builder::new(file, source.base, problems);
+            let built = pairs.next().map(|p| builder.file(p));
+            return built.and_then(|b| builder.report(b)).unwrap_or_default();
+        }
+        Err(error) => error,
+    };
+    let (tree, told, missing_brace) = Recovery::new(source, &scan, problems).run();
+    if told == 0 && scan.slips.is_empty() {
+        let failure = failure(&error, 0);
+        let whole = Blame { source, tokens: &scan.tokens, block: None, from: 0, end: scan.tokens.len(), failure: &failure };
+        problems.push(whole.error());
+    }
+    tell(scan.slips, missing_brace, problems);
+    tree
 }
 
 /// Reads a single value, as given on the command line for a parameter.
 pub fn parse_expression(file: FileId, text: &str, problems: &mut Problems) -> Option<Expr> {
-    read(file, text, Rule::lone_expr, problems, |b, p| {
-        let mut parts = b.parts(p);
-        b.expr(&mut parts)
-    })
+    let source = Source::new(file, text);
+    let scan = scanned(source, problems)?;
+    let slipped = !scan.slips.is_empty();
+    match Grammar::parse(Rule::lone_expr, source.text) {
+        Ok(mut pairs) => {
+            tell(scan.slips, false, problems);
+            let mut builder = Builder::new(file, source.base, problems);
+            let mut parts = builder.parts(pairs.next()?);
+            let built = builder.expr(&mut parts);
+            builder.report(built).filter(|_| !slipped)
+        }
+        Err(error) => {
+            if !slipped {
+                let failure = failure(&error, 0);
+                let blame = Blame { source, tokens: &scan.tokens, block: None, from: 0, end: scan.tokens.len(), failure: &failure };
+                problems.push(blame.error());
+            }
+            tell(scan.slips, false, problems);
+            None
+        }
+    }
 }
 
-fn read<'i, T>(
-    file: FileId,
-    text: &'i str,
-    rule: Rule,
-    problems: &mut Problems,
-    build: impl Fn(&mut Builder<'_>, pest::iterators::Pair<'i, Rule>) -> Built<T>,
-) -> Option<T> {
-    let body = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let base = text.len() - body.len();
-    match Grammar::parse(rule, body) {
-        Ok(mut pairs) => {
-            let mut builder = Builder { file, base, problems, depth: 0 };
-            pairs.next().and_then(|p| build(&mut builder, p).ok())
-        }
-        Err(e) => {
-            let at = match e.location {
-                pest::error::InputLocation::Pos(at) | pest::error::InputLocation::Span((at, _)) => at,
-            };
-            let span = Span::new(file, base + at, base + at);
-            problems.push(Diagnostic::error("syntax", format!("this can't be read: {}", e.variant.message()), span, ""));
-            None
+/// The first pass; none when the text is too large or too deep to be read.
+fn scanned(source: Source<'_>, problems: &mut Problems) -> Option<Scan> {
+    let bytes = source.text.len();
+    if bytes > MAX_SOURCE {
+        let at = source.span(0, 0);
+        problems.push(SyntaxError::from(StructureError::SourceTooLarge { at, bytes, most: MAX_SOURCE }));
+        return None;
+    }
+    let scan = Scanner::scan(source);
+    if scan.too_deep {
+        tell(scan.slips, false, problems);
+        return None;
+    }
+    Some(scan)
+}
+
+/// Tells of the slips that the scan found, but of no closing brace too many where an opening one is missing.
+fn tell(slips: Vec<Slip>, missing_brace: bool, problems: &mut Problems) {
+    for slip in slips {
+        if !(missing_brace && matches!(slip.error, SyntaxError::Structure(StructureError::StrayBrace { .. }))) {
+            problems.push(slip.error);
         }
     }
 }

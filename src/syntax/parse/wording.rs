@@ -1,0 +1,120 @@
+//! What was expected and what was found, in the language's own words.
+
+use super::grammar::Rule;
+use super::scan::{Kind, Token};
+
+/// Operators and units may follow nearly every value; they are worth a word only where nothing else may stand.
+pub(super) fn is_operator(rule: Rule) -> bool {
+    use Rule::{
+        EOI, and_op, caret, compare_op, dot, exponent, feet, inches, kw_and, kw_or, member, minus_op, not_op, or_op, percent, product_op,
+        sum_op, unit,
+    };
+    matches!(
+        rule,
+        EOI | and_op
+            | caret
+            | compare_op
+            | dot
+            | exponent
+            | feet
+            | inches
+            | kw_and
+            | kw_or
+            | member
+            | minus_op
+            | not_op
+            | or_op
+            | percent
+            | product_op
+            | sum_op
+            | unit
+    )
+}
+
+/// The word of a keyword's rule.
+pub(super) fn keyword(rule: Rule) -> Option<&'static str> {
+    use std::sync::LazyLock;
+    static WORDS: LazyLock<Vec<(Rule, String)>> = LazyLock::new(|| {
+        Rule::all_rules().iter().filter_map(|r| format!("{r:?}").strip_prefix("kw_").map(|w| (*r, w.to_owned()))).collect()
+    });
+    WORDS.iter().find(|(r, _)| *r == rule).map(|(_, word)| word.as_str())
+}
+
+/// What a rule stands for, as part of "expected …".
+fn phrase(rule: Rule) -> String {
+    let fixed = match rule {
+        Rule::name | Rule::reference | Rule::layer | Rule::names | Rule::imported | Rule::parameter => "a name",
+        Rule::module_path => "the name of a file, such as std.trims",
+        Rule::code => "the code of a warning, such as unused-material",
+        Rule::text | Rule::quote => "a text in quotes",
+        Rule::expr | Rule::argument | Rule::lone_expr => "a value",
+        Rule::digits => "a whole number",
+        Rule::comma => "a comma",
+        Rule::colon => "`:`",
+        Rule::equals => "`=`",
+        Rule::open_brace | Rule::use_decl => "`{`",
+        Rule::close_brace => "`}`",
+        Rule::open_paren | Rule::arguments | Rule::parameters => "`(`",
+        Rule::close_paren => "`)`",
+        Rule::close_bracket => "`]`",
+        Rule::edge_ref | Rule::edge_refs | Rule::edge_run | Rule::edge_chain => "an edge, such as outer.left",
+        Rule::corner | Rule::corners => "a corner, such as head-left",
+        Rule::stroke => "`line`, `arc`, `curve` or `hung`",
+        Rule::stroke_end => "a point or `start`",
+        Rule::use_finish => "a finish, such as double_hem(width: 2 cm)",
+        Rule::stitch => "a stitch, such as lockstitch 3 mm",
+        Rule::places => "`at` or `spaced`",
+        Rule::stretch | Rule::stretch_from => "`from` and the end it is measured from",
+        Rule::spaced_evenly | Rule::spaced_every | Rule::spaced => "how many evenly, or `every` and a distance",
+        Rule::attach_where => "`at`, `along`, `over` or `spaced`",
+        Rule::attach_edges | Rule::attach_edges_on => "`on` and an edge, or `between` two edges",
+        Rule::setting => "a setting, such as `width = 150 cm`",
+        Rule::corner_join => "`corner`",
+        Rule::place_list | Rule::grain_angle => "a value",
+        _ => return keyword(rule).map_or_else(|| "something else".to_owned(), |word| format!("`{word}`")),
+    };
+    fixed.to_owned()
+}
+
+/// All that was expected, joined with "or"; empty when only the end of the statement was.
+pub(super) fn expected(rules: &[Rule]) -> String {
+    let mut phrases: Vec<String> = Vec::new();
+    for rule in rules.iter().filter(|r| !is_operator(**r)) {
+        let phrase = phrase(*rule);
+        if !phrases.contains(&phrase) {
+            phrases.push(phrase);
+        }
+    }
+    if phrases.is_empty() && !rules.contains(&Rule::EOI) {
+        return "a unit, a sign such as + or -, or the rest of the statement".to_owned();
+    }
+    // The end of the statement was possible too, so none of these was required.
+    if rules.contains(&Rule::EOI) { String::new() } else { join(&phrases) }
+}
+
+/// `a, b or c`
+pub(super) fn join(phrases: &[String]) -> String {
+    match phrases {
+        [] => String::new(),
+        [one] => one.clone(),
+        [all @ .., last] => format!("{} or {last}", all.join(", ")),
+    }
+}
+
+/// A token, as part of "found …".
+pub(super) fn found(token: &Token, text: &str) -> String {
+    let written = token.text(text);
+    match token.kind {
+        Kind::Text => "a text".to_owned(),
+        Kind::Number => format!("the number {written}"),
+        Kind::Word | Kind::Open(_) | Kind::Close(_) | Kind::Mark => format!("`{}`", crop(written)),
+    }
+}
+
+/// At most forty characters of what is written.
+fn crop(written: &str) -> String {
+    match written.char_indices().nth(40) {
+        Some((at, _)) => format!("{}…", written.get(..at).unwrap_or("")),
+        None => written.to_owned(),
+    }
+}
