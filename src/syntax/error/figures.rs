@@ -19,8 +19,6 @@ pub enum FigureError {
     HyphenInMeasure {
         /// The figures.
         at: Span,
-        /// The hyphen.
-        hyphen: Span,
         /// With a blank.
         corrected: String,
     },
@@ -83,8 +81,8 @@ pub enum FigureError {
         figure: Span,
         /// The unit.
         unit: Span,
-        /// The blank between them.
-        between: Span,
+        /// Both on one line.
+        corrected: String,
     },
     /// `wide 2 deep 8 cm`
     KeywordReadAsUnit {
@@ -103,14 +101,14 @@ impl From<FigureError> for Diagnostic {
     fn from(error: FigureError) -> Self {
         match error {
             FigureError::DecimalComma { at, decimal, list } => decimal_comma(at, decimal, list),
-            FigureError::HyphenInMeasure { at, hyphen, corrected } => Self::error(
+            FigureError::HyphenInMeasure { at, corrected } => Self::error(
                 "hyphen-in-measure",
                 "the hyphen in this measure would be read as a minus",
                 at,
                 "read as: less than the first figure",
             )
             .help(format!("write {corrected} with a blank; a minus that is meant stands between blanks"))
-            .edit(hyphen, " "),
+            .edit(at, corrected),
             FigureError::FractionWithoutUnit { at, written } => {
                 Self::error("fraction-without-unit", format!("`{written}` has no unit after it"), at, "of what?").help(format!(
                     "say the unit on the same line, such as {written} in; a plain ratio is written as a decimal, such as 1.5"
@@ -143,11 +141,11 @@ impl From<FigureError> for Diagnostic {
                 Self::error("power-too-large", format!("a power is a whole number from 0 to {most}"), at, "too large")
                     .help("an area is a length ^ 2; sewing has no use for more than ^ 3")
             }
-            FigureError::UnitOnNextLine { figure, unit, between } => {
+            FigureError::UnitOnNextLine { figure, unit, corrected } => {
                 Self::error("unit-on-next-line", "a figure and its unit stand on one line", unit, "the unit")
                     .and(figure, "the figure it belongs to")
                     .help("bring the unit up behind its figure")
-                    .edit(between, " ")
+                    .edit(figure.to(unit), corrected)
             }
             FigureError::KeywordReadAsUnit { figure, word, written, keyword } => Self::error(
                 "keyword-read-as-unit",

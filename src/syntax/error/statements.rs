@@ -29,6 +29,8 @@ pub enum StatementError {
         block: &'static str,
         /// The word that was probably meant.
         nearest: Option<&'static str>,
+        /// Whether it gives a name a value, and only lacks its `let`.
+        names: bool,
         /// What may stand there.
         may: String,
     },
@@ -127,10 +129,10 @@ impl From<StatementError> for Diagnostic {
     fn from(error: StatementError) -> Self {
         match error {
             StatementError::Expected { at, expected, found, nearest, example } => wanted(at, &expected, &found, nearest, example),
-            StatementError::Unknown { at, word, block, nearest, may } => unknown(at, &word, block, nearest, &may),
+            StatementError::Unknown { at, word, block, nearest, names, may } => unknown(at, &word, block, nearest, names, &may),
             StatementError::Misplaced { at, word, block, belongs } => {
-                Self::error("misplaced-statement", format!("`{word}` does not stand in {block}"), at, "not here")
-                    .help(format!("it belongs in {belongs}"))
+                Self::error("misplaced-statement", format!("`{word}` does not stand {block}"), at, "not here")
+                    .help(format!("it belongs {belongs}"))
             }
             StatementError::ReservedWord { at, word } => Self::error(
                 "reserved-word",
@@ -202,10 +204,11 @@ fn wanted(at: Span, expected: &str, found: &str, nearest: Option<&'static str>, 
     }
 }
 
-fn unknown(at: Span, word: &str, block: &str, nearest: Option<&'static str>, may: &str) -> Diagnostic {
-    let diagnostic = Diagnostic::error("unknown-statement", format!("no line in {block} begins with `{word}`"), at, "not known here");
-    let list = format!("in {block} may stand: {may}");
+fn unknown(at: Span, word: &str, block: &str, nearest: Option<&'static str>, names: bool, may: &str) -> Diagnostic {
+    let diagnostic = Diagnostic::error("unknown-statement", format!("no line {block} begins with `{word}`"), at, "not known here");
+    let list = format!("{block} may stand: {may}");
     match nearest {
+        _ if names => diagnostic.help(format!("a value gets its name with `let`: let {word} = …")).edit(at, format!("let {word}")),
         Some(nearest) => diagnostic.help(format!("did you mean `{nearest}`? {list}")).edit(at, nearest),
         None => diagnostic.help(list),
     }

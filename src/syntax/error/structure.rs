@@ -94,7 +94,7 @@ impl From<StructureError> for Diagnostic {
                     .help("put a } on a line of its own where the block ends; nothing after this block was checked")
             }
             StructureError::StrayBrace { at } => {
-                Self::error("stray-brace", "there is one closing brace too many", at, "this one, by its indentation")
+                Self::error("stray-brace", "there is one closing brace too many", at, "this one, by all that stands around it")
                     .help("take it away, or put the { that it should close before it; nothing after it was checked")
             }
             StructureError::UnclosedBracket { open, mark, wanted, until, instead } => {
@@ -125,9 +125,9 @@ impl From<StructureError> for Diagnostic {
             )
             .help("give parts of it names of their own with `let`"),
             StructureError::MissingBrace { at, example } => {
-                Self::error("missing-brace", "a `{` is missing: it opens the block", at, "it belongs before this")
+                Self::error("missing-brace", "a `{` is missing: it opens the block", at, "it belongs here")
                     .help(format!("such as: {example}"))
-                    .edit(Span { end: at.start, ..at }, "{ ")
+                    .edit(at, " {")
             }
             StructureError::StrayElse { at } => Self::error("stray-else", "this `else` has no `when` before it", at, "else of what?")
                 .help("`else` follows the closing brace of a `when`: when long > 2 m { … } else { … }"),

@@ -5,7 +5,6 @@ use super::grammar::Rule;
 use super::scan::{Bracket, Kind, Token};
 use super::source::Source;
 use super::wording;
-use crate::diagnostic::nearest;
 use crate::source::Span;
 use crate::syntax::error::{FigureError, StatementError, StructureError, SyntaxError};
 
@@ -75,7 +74,7 @@ impl<'b> Blame<'b> {
         self.unit_below(stopped, &token)
             .or_else(|| self.unknown_line(stopped, &token))
             .or_else(|| before.and_then(|b| self.after(b, stopped, &token)))
-            .unwrap_or_else(|| self.plain(stopped, &token, before))
+            .unwrap_or_else(|| self.plain(&token, before))
     }
 
     /// What a token and the one before it give away together.
@@ -85,12 +84,20 @@ impl<'b> Blame<'b> {
             .or_else(|| self.unit_word(before, stopped, token))
             .or_else(|| self.commas(before, stopped, token))
             .or_else(|| self.quotes(stopped, token))
-            .or_else(|| self.brace(before, token))
+            .or_else(|| self.brace(before, stopped, token))
             .or_else(|| self.comparison(token))
     }
 
     fn wants(&self, rule: Rule) -> bool {
         self.failure.expected.contains(&rule)
+    }
+
+    fn wants_value(&self) -> bool {
+        wording::is_value(&self.failure.expected)
+    }
+
+    fn wants_text(&self) -> bool {
+        self.wants(Rule::text) || self.wants(Rule::quote)
     }
 
     fn text(&self, token: &Token) -> &'b str {
@@ -118,7 +125,7 @@ impl<'b> Blame<'b> {
         let end = last.map_or(0, |t| t.end);
         if let (Some(last), Some(next)) = (last, next)
             && self.wants(Rule::open_brace)
-            && let Some(error) = self.brace(last, &next)
+            && let Some(error) = self.brace(last, self.end, &next)
         {
             return error;
         }
@@ -134,8 +141,22 @@ impl<'b> Blame<'b> {
             None if self.block.is_none() => (self.source.span(end, end), "the end of the value".to_owned()),
             None => (self.source.span(end, end), "the end of the line".to_owned()),
         };
-        let expected = wording::expected(&self.failure.expected);
+        let expected = self.expected(last, false);
         StatementError::Expected { at, expected, found, nearest: None, example: self.example() }.into()
+    }
+
+    /// What was expected after a token, in words.
+    fn expected(&self, after: Option<Token>, sign: bool) -> String {
+        wording::expected(&self.failure.expected, after.map_or("", |t| self.text(&t)), sign)
+    }
+
+    /// Whether a value may begin with this token.
+    fn is_operand(&self, token: &Token) -> bool {
+        match token.kind {
+            Kind::Word => !blocks::is_reserved(self.text(token)),
+            Kind::Number | Kind::Text => true,
+            Kind::Open(_) | Kind::Close(_) | Kind::Mark => false,
+        }
     }
 
     /// A unit that begins the line after its figure.
@@ -143,8 +164,8 @@ impl<'b> Blame<'b> {
         let figure = stopped.checked_sub(1).and_then(|i| self.tokens.get(i))?;
         let fits = token.first && figure.kind == Kind::Number && UNITS.contains(&self.text(token));
         fits.then(|| {
-            let between = self.source.span(figure.end, token.start);
-            FigureError::UnitOnNextLine { figure: self.span(figure), unit: self.span(token), between }.into()
+            let corrected = format!("{} {}", self.text(figure), self.text(token));
+            FigureError::UnitOnNextLine { figure: self.span(figure), unit: self.span(token), corrected }.into()
         })
     }
 
@@ -164,14 +185,14 @@ impl<'b> Blame<'b> {
             return None;
         }
         let word = word.to_owned();
-        let homes: Vec<String> = blocks::ALL.iter().filter(|b| b.statement(&word).is_some()).map(|b| b.called().to_owned()).collect();
-        if !homes.is_empty() {
-            return Some(StatementError::Misplaced { at, word, block: block.called(), belongs: wording::join(&homes) }.into());
+        let names = self.tokens.get(stopped + 1).is_some_and(|t| self.text(t) == "=") && block.statement("let").is_some();
+        let homes: Vec<String> = blocks::ALL.iter().filter(|b| b.statement(&word).is_some()).map(|b| b.place().to_owned()).collect();
+        if !homes.is_empty() && !names {
+            return Some(StatementError::Misplaced { at, word, block: block.place(), belongs: wording::join(&homes) }.into());
         }
-        let words = || block.statements().iter().map(|s| s.word);
-        let near = nearest(&word.to_lowercase(), words());
-        let may = words().collect::<Vec<_>>().join(", ");
-        Some(StatementError::Unknown { at, word, block: block.called(), nearest: near, may }.into())
+        let near = block.nearest(&word);
+        let may = block.statements().iter().map(|s| s.word).collect::<Vec<_>>().join(", ");
+        Some(StatementError::Unknown { at, word, block: block.place(), nearest: near, names, may }.into())
     }
 
     /// `=`, `==` and `:` for one another, or none where there should be one.
@@ -214,17 +235,19 @@ impl<'b> Blame<'b> {
             return Some(StatementError::NameWithHyphen { at: self.source.span(before.start, end), corrected }.into());
         }
         let name = [Rule::name, Rule::names, Rule::imported, Rule::parameter].iter().any(|r| self.wants(*r));
-        if !name || self.wants(Rule::expr) {
+        if !name || self.wants_value() {
             return None;
         }
         if token.kind == Kind::Number && self.tokens.get(stopped + 1).is_some_and(|n| n.kind == Kind::Word && token.touches(n)) {
             let end = self.word_end(stopped);
             let written = self.source.slice(token.start, end).to_owned();
-            let letters = written.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').trim_start_matches('_');
-            let corrected = format!("{letters}_{}", self.text(token).replace('.', "_"));
+            let corrected = figure_behind(&written);
             return Some(StatementError::NameStartsWithFigure { at: self.source.span(token.start, end), written, corrected }.into());
         }
-        let names = NAMING.contains(&self.text(&before)) && blocks::is_reserved(self.text(token)) && token.line == before.line;
+        let word = self.text(token);
+        // A word that the statement has anyway is in its place, and the name before it is missing.
+        let own = self.example().is_some_and(|e| e.split(' ').any(|w| w == word));
+        let names = NAMING.contains(&self.text(&before)) && blocks::is_reserved(word) && token.line == before.line && !own;
         names.then(|| StatementError::ReservedWord { at: self.span(token), word: self.text(token).to_owned() }.into())
     }
 
@@ -241,12 +264,22 @@ impl<'b> Blame<'b> {
         end
     }
 
-    /// `wide 2 deep 8 cm`: the word that was expected has been read as the unit of the figure before it.
+    /// `wide 2 deep 8 cm`: the word that was expected has been read as the unit of the figure before it; or nearly that word, as in `cut 1 off skin`.
     fn unit_word(&self, before: Token, stopped: usize, token: &Token) -> Option<SyntaxError> {
         let word = self.text(&before);
         let figure = stopped.checked_sub(2).and_then(|i| self.tokens.get(i))?;
-        let swallowed = self.failure.expected.iter().any(|r| wording::keyword(*r) == Some(word));
-        if !swallowed || figure.kind != Kind::Number || before.kind != Kind::Word || self.text(token) == word {
+        if figure.kind != Kind::Number || before.kind != Kind::Word || self.text(token) == word {
+            return None;
+        }
+        let near = self.near(&before)?;
+        if near != word && !UNITS.contains(&word) {
+            let found = wording::found(&before, self.source.text);
+            let expected = self.expected(Some(*figure), false);
+            return Some(
+                StatementError::Expected { at: self.span(&before), expected, found, nearest: Some(near), example: self.example() }.into(),
+            );
+        }
+        if near != word {
             return None;
         }
         let written = self.text(figure).to_owned();
@@ -258,31 +291,54 @@ impl<'b> Blame<'b> {
 
     /// A comma too many, or too few.
     fn commas(&self, before: Token, stopped: usize, token: &Token) -> Option<SyntaxError> {
-        if self.text(&before) == "," {
+        if self.text(&before) == "," && !self.wants(Rule::EOI) {
             let found = wording::found(token, self.source.text);
             return Some(StatementError::ExtraComma { at: self.span(&before), found }.into());
         }
-        let begins = match token.kind {
-            Kind::Word => !blocks::is_reserved(self.text(token)),
-            Kind::Number | Kind::Text => true,
-            Kind::Open(_) | Kind::Close(_) | Kind::Mark => false,
-        };
-        if !self.wants(Rule::comma) || !begins || self.near(token).is_some() {
+        if !self.wants(Rule::comma) || !self.is_operand(token) || self.near(token).is_some() {
             return None;
         }
-        let bracketed = self.wants(Rule::close_paren) || self.wants(Rule::close_bracket);
-        let later = self.tokens.get(stopped + 1..self.end).unwrap_or(&[]);
-        let goes_on = later.iter().any(|t| self.failure.expected.iter().any(|r| wording::keyword(*r) == Some(self.text(t))));
-        let listed = token.kind == Kind::Word && token.line == before.line && goes_on;
+        let closes = [Rule::close_paren, Rule::close_bracket, Rule::close_brace];
+        let bracketed = closes.iter().any(|r| self.wants(*r));
+        let line = token.line == before.line;
+        let listed = match token.kind {
+            Kind::Word => line && (self.wants(Rule::EOI) || self.only_comma() || self.goes_on(stopped)),
+            _ => line && token.kind == Kind::Number,
+        };
         (bracketed || listed).then(|| {
             let between = self.source.span(before.end, before.end);
             StatementError::MissingComma { at: self.span(token), between }.into()
         })
     }
 
+    fn only_comma(&self) -> bool {
+        self.failure.expected.iter().all(|r| *r == Rule::comma || wording::is_operator(*r))
+    }
+
+    /// Whether a word follows further on that could have followed here.
+    fn goes_on(&self, stopped: usize) -> bool {
+        let later = self.tokens.get(stopped + 1..self.end).unwrap_or(&[]);
+        let words = |rule: &Rule| match rule {
+            Rule::places => vec!["at", "spaced"],
+            Rule::attach_edges_on => vec!["on", "between"],
+            other => wording::keyword(*other).into_iter().collect(),
+        };
+        let expected: Vec<&str> = self.failure.expected.iter().flat_map(words).collect();
+        later.iter().any(|t| expected.contains(&self.text(t)))
+    }
+
     /// Words where a text belongs.
     fn quotes(&self, stopped: usize, token: &Token) -> Option<SyntaxError> {
-        if token.kind != Kind::Word || !self.wants(Rule::text) || self.wants(Rule::EOI) || token.first || self.near(token).is_some() {
+        if token.kind != Kind::Word
+            || !self.wants_text()
+            || self.wants_value()
+            || self.wants(Rule::EOI)
+            || token.first
+            || self.near(token).is_some()
+        {
+            return None;
+        }
+        if self.begins_inside(stopped) {
             return None;
         }
         let line = self.tokens.get(stopped..self.end)?.iter().take_while(|t| t.line == token.line);
@@ -296,10 +352,18 @@ impl<'b> Blame<'b> {
     }
 
     /// A block that lacks its opening brace: the next line begins where it belongs.
-    fn brace(&self, before: Token, token: &Token) -> Option<SyntaxError> {
-        let missing = self.wants(Rule::open_brace) && token.line != before.line;
+    fn brace(&self, before: Token, stopped: usize, token: &Token) -> Option<SyntaxError> {
+        let missing = self.wants(Rule::open_brace) && (token.line != before.line || self.begins_inside(stopped));
         let example = self.example()?;
         missing.then(|| StructureError::MissingBrace { at: self.source.span(before.end, before.end), example }.into())
+    }
+
+    /// Whether a token begins what the block would hold that the statement opens.
+    fn begins_inside(&self, at: usize) -> bool {
+        let (Some(block), Some(first), Some(token)) = (self.block, self.tokens.get(self.from), self.tokens.get(at)) else { return false };
+        let Some(inside) = block.inside(self.text(first)) else { return false };
+        let setting = inside.setting().is_some() && self.tokens.get(at + 1).is_some_and(|t| self.text(t) == "=");
+        setting || inside.statement(self.text(token)).is_some()
     }
 
     /// `a < b < c`
@@ -315,12 +379,12 @@ impl<'b> Blame<'b> {
             return None;
         }
         let words = self.failure.expected.iter().filter_map(|r| wording::keyword(*r));
-        nearest(self.text(token), words)
+        blocks::near(self.text(token), words)
     }
 
     /// What was expected and what was found.
-    fn plain(&self, _stopped: usize, token: &Token, before: Option<Token>) -> SyntaxError {
-        let expected = wording::expected(&self.failure.expected);
+    fn plain(&self, token: &Token, before: Option<Token>) -> SyntaxError {
+        let expected = self.expected(before, !token.first && self.is_operand(token));
         let incomplete = token.first && !self.wants(Rule::EOI);
         let (at, found) = match before {
             Some(before) if incomplete && before.line != token.line => (
@@ -332,4 +396,14 @@ impl<'b> Blame<'b> {
         let nearest = self.near(token);
         StatementError::Expected { at, expected, found, nearest, example: self.example() }.into()
     }
+}
+
+/// `2nd_layer` as `layer_2`.
+fn figure_behind(written: &str) -> String {
+    let letters = written.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+    let figure = written.get(..written.len() - letters.len()).unwrap_or("").replace('.', "_");
+    let rest =
+        ["st", "nd", "rd", "th"].iter().find_map(|ending| letters.strip_prefix(ending).filter(|r| r.is_empty() || r.starts_with('_')));
+    let name = rest.unwrap_or(letters).trim_matches('_').replace('-', "_");
+    if name.is_empty() { format!("no_{figure}") } else { format!("{name}_{figure}") }
 }

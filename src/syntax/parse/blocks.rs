@@ -1,8 +1,13 @@
 //! What may stand in each kind of block, and how each statement reads: for errors, and for reading on after one.
 
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
 use pest::Parser;
 
 use super::grammar::{Grammar, Rule};
+use super::wording;
+use crate::diagnostic::nearest;
 
 /// The kinds of block.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -162,6 +167,9 @@ const IN_QUILT: &[Statement] = &[
     STITCH,
 ];
 
+/// No keyword, however misspelt, is longer.
+const MAX_WORD: usize = 40;
+
 /// Every kind of block, the outermost first.
 pub(super) const ALL: &[Block] = &[
     Block::File,
@@ -195,6 +203,11 @@ impl Block {
     /// The statement that begins with a word.
     pub(super) fn statement(self, word: &str) -> Option<Statement> {
         self.statements().iter().copied().find(|s| s.word == word)
+    }
+
+    /// The word of the statement that one spelt like this was most likely meant to be.
+    pub(super) fn nearest(self, word: &str) -> Option<&'static str> {
+        near(&word.to_lowercase(), self.statements().iter().map(|s| s.word))
     }
 
     /// An example of a setting, where there are only settings.
@@ -236,19 +249,19 @@ impl Block {
         }
     }
 
-    /// What it is called in a sentence.
-    pub(super) fn called(self) -> &'static str {
+    /// Where its statements stand, as part of a sentence.
+    pub(super) fn place(self) -> &'static str {
         match self {
-            Self::File => "a file, outside any design",
-            Self::Design => "a design",
-            Self::Panel => "a panel",
-            Self::Outline => "an outline",
-            Self::Component => "a component",
-            Self::Finish => "a finish",
-            Self::Seam => "a seam",
-            Self::Quilt => "a quilt",
-            Self::Size => "a size",
-            Self::Material => "a material",
+            Self::File => "outside a design",
+            Self::Design => "in a design",
+            Self::Panel => "in a panel",
+            Self::Outline => "in an outline",
+            Self::Component => "in a component",
+            Self::Finish => "in a finish",
+            Self::Seam => "in a seam",
+            Self::Quilt => "in a quilt",
+            Self::Size => "in a size",
+            Self::Material => "in a material",
         }
     }
 
@@ -270,12 +283,20 @@ impl Block {
     }
 }
 
+/// The nearest of some words; nothing is near to a word far longer than any of them.
+pub(super) fn near(word: &str, words: impl Iterator<Item = &'static str>) -> Option<&'static str> {
+    if word.len() > MAX_WORD { None } else { nearest(word, words) }
+}
+
 /// Whether some statement begins with this word.
 pub(super) fn starts_a_line(word: &str) -> bool {
-    ALL.iter().any(|b| b.statement(word).is_some())
+    static WORDS: LazyLock<BTreeSet<&str>> = LazyLock::new(|| ALL.iter().flat_map(|b| b.statements()).map(|s| s.word).collect());
+    WORDS.contains(word)
 }
 
 /// Whether a word is reserved, so that no name may be spelt like it.
 pub(super) fn is_reserved(word: &str) -> bool {
-    Grammar::parse(Rule::reserved, word).is_ok()
+    static RESERVED: LazyLock<BTreeSet<&str>> =
+        LazyLock::new(|| wording::keywords().filter(|w| Grammar::parse(Rule::reserved, w).is_ok()).collect());
+    RESERVED.contains(word)
 }

@@ -96,7 +96,7 @@ fn scanned(source: Source<'_>, problems: &mut Problems) -> Option<Scan> {
         return None;
     }
     let scan = Scanner::scan(source);
-    if scan.too_deep {
+    if scan.hopeless {
         tell(scan.slips, false, problems);
         return None;
     }

@@ -12,8 +12,7 @@ use super::grammar::{Grammar, Rule};
 use super::scan::{Bracket, Kind, MAX_SLIPS, Scan, Token};
 use super::source::Source;
 use crate::diagnostic::Problems;
-use crate::source::Span;
-use crate::syntax::ast::{Declaration, File};
+use crate::syntax::ast::File;
 use crate::syntax::error::{StatementError, StructureError, SyntaxError};
 
 /// Reads what can be read of a file with errors.
@@ -25,8 +24,10 @@ pub(super) struct Recovery<'s, 'p> {
     problems: &'p mut Problems,
     file: File,
     told: usize,
-    /// Whether a block lacks its opening brace, which is why a closing one seems too many.
-    pub(super) missing_brace: bool,
+    /// Whether a closing brace seems too many.
+    unopened: bool,
+    /// Whether an opening brace was found to be missing.
+    missing_brace: bool,
 }
 
 impl<'s, 'p> Recovery<'s, 'p> {
@@ -40,11 +41,12 @@ impl<'s, 'p> Recovery<'s, 'p> {
             problems,
             file: File::default(),
             told: 0,
+            unopened: scan.slips.iter().any(|s| matches!(s.error, SyntaxError::Structure(StructureError::StrayBrace { .. }))),
             missing_brace: false,
         }
     }
 
-    /// Reads the whole file; returns the declarations that are right, and how many errors were told.
+    /// Reads the whole file; returns the declarations that are right, how many errors were told, and whether an opening brace is missing.
     pub(super) fn run(mut self) -> (File, usize, bool) {
         self.block(Block::File, 0, self.tokens.len());
         (self.file, self.told, self.missing_brace)
@@ -53,18 +55,18 @@ impl<'s, 'p> Recovery<'s, 'p> {
     /// Everything between two tokens.
     fn block(&mut self, block: Block, from: usize, to: usize) {
         let mut next = from;
-        while next < to && self.told < MAX_SLIPS {
+        while next < to && self.told < MAX_SLIPS && !self.is_lost(next) {
             next = self.item(block, next, to).max(next + 1);
         }
     }
 
     /// One statement; returns the token after it.
     fn item(&mut self, block: Block, from: usize, to: usize) -> usize {
+        if matches!(self.tokens.get(from).map(|t| t.kind), Some(Kind::Close(_))) {
+            return from + 1; // told by the scan
+        }
         if let Some(next) = self.right(block, from, to) {
             return next;
-        }
-        if matches!(self.tokens.get(from).map(|t| t.kind), Some(Kind::Close(Bracket::Brace))) {
-            return from + 1; // told by the scan
         }
         if let Some(next) = self.descend(block, from, to) {
             return next;
@@ -91,17 +93,18 @@ impl<'s, 'p> Recovery<'s, 'p> {
 
     fn may_follow(&self, block: Block, next: usize, to: usize) -> bool {
         let Some(token) = self.tokens.get(next).filter(|_| next < to) else { return true };
-        let after_block = next.checked_sub(1).and_then(|i| self.tokens.get(i)).is_some_and(|t| t.kind == Kind::Close(Bracket::Brace));
+        let before = next.checked_sub(1).and_then(|i| self.tokens.get(i));
+        let parted = before.is_some_and(|t| t.kind == Kind::Close(Bracket::Brace) || t.text(self.source.text) == ",");
         let starts = match block.setting() {
             Some(_) => self.tokens.get(next + 1).is_some_and(|t| t.text(self.source.text) == "="),
             None => block.statement(token.text(self.source.text)).is_some(),
         };
-        token.first || after_block || starts
+        token.first || parted || starts
     }
 
     /// The token that most likely begins the next statement.
     fn next_statement(&self, from: usize, to: usize) -> usize {
-        let indent = self.tokens.get(from).map_or(0, |t| t.indent);
+        let indent = self.indent_of(from);
         let mut at = from;
         loop {
             at = self.after(at);
@@ -114,6 +117,11 @@ impl<'s, 'p> Recovery<'s, 'p> {
                 _ => return to,
             }
         }
+    }
+
+    /// How far in the lines after a statement may begin and still be statements of their own.
+    fn indent_of(&self, from: usize) -> usize {
+        self.tokens.get(from).filter(|t| t.first).map_or(usize::MAX, |t| t.indent)
     }
 
     fn begins(&self, token: &Token, indent: usize) -> bool {
@@ -131,14 +139,16 @@ impl<'s, 'p> Recovery<'s, 'p> {
 
     /// Goes into the block that a statement opens; none when it opens none.
     fn descend(&mut self, block: Block, from: usize, to: usize) -> Option<usize> {
-        let word = self.tokens.get(from)?.text(self.source.text);
-        block.statement(word)?;
+        let written = self.tokens.get(from)?.text(self.source.text);
+        let word = block.statement(written).map(|s| s.word).or_else(|| block.nearest(written))?;
         let inside = block.inside(word)?;
         let told = self.told;
         let mut head = from;
         let end = loop {
             let brace = self.brace_of(head, to)?;
-            if self.word(head) != "{" {
+            if word != written {
+                self.blame(block, from, brace + 1);
+            } else if self.word(head) != "{" {
                 self.head(block, head, brace);
             }
             let close = self.tokens.get(brace).and_then(|t| t.mate).unwrap_or(to).min(to);
@@ -161,7 +171,7 @@ impl<'s, 'p> Recovery<'s, 'p> {
 
     /// The brace that opens the block of the statement at `from`.
     fn brace_of(&self, from: usize, to: usize) -> Option<usize> {
-        let indent = self.tokens.get(from)?.indent;
+        let indent = self.indent_of(from);
         let mut at = from;
         while at < to {
             let token = self.tokens.get(at)?;
@@ -214,8 +224,12 @@ impl<'s, 'p> Recovery<'s, 'p> {
         if self.lost_from.is_some_and(|lost| failure.at >= lost) {
             return;
         }
+        if self.unopened && failure.expected.contains(&Rule::open_brace) && !failure.expected.contains(&Rule::EOI) {
+            // That brace is why a closing one seemed too many; what follows lies in the wrong blocks.
+            self.lost_from = Some(failure.at);
+            self.missing_brace = true;
+        }
         let error = Blame { source: self.source, tokens: self.tokens, block: Some(block), from, end, failure }.error();
-        self.missing_brace |= matches!(error, SyntaxError::Structure(StructureError::MissingBrace { .. }));
         self.told += 1;
         self.problems.push(error);
     }
@@ -235,6 +249,11 @@ impl<'s, 'p> Recovery<'s, 'p> {
         let start = self.tokens.get(from).map_or(0, |t| t.start);
         let stop = self.end_of(end);
         self.slips.iter().any(|at| (start..stop).contains(at))
+    }
+
+    /// Whether blocks don't form pairs from before this token on.
+    fn is_lost(&self, at: usize) -> bool {
+        self.lost_from.is_some_and(|lost| self.tokens.get(at).is_some_and(|t| t.start >= lost))
     }
 
     fn word(&self, at: usize) -> &str {

@@ -1,5 +1,8 @@
 //! What was expected and what was found, in the language's own words.
 
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
 use super::grammar::Rule;
 use super::scan::{Kind, Token};
 
@@ -31,19 +34,25 @@ pub(super) fn is_operator(rule: Rule) -> bool {
     )
 }
 
+/// The keywords and their rules.
+static KEYWORDS: LazyLock<BTreeMap<Rule, String>> = LazyLock::new(|| {
+    Rule::all_rules().iter().filter_map(|r| format!("{r:?}").strip_prefix("kw_").map(|word| (*r, word.to_owned()))).collect()
+});
+
 /// The word of a keyword's rule.
 pub(super) fn keyword(rule: Rule) -> Option<&'static str> {
-    use std::sync::LazyLock;
-    static WORDS: LazyLock<Vec<(Rule, String)>> = LazyLock::new(|| {
-        Rule::all_rules().iter().filter_map(|r| format!("{r:?}").strip_prefix("kw_").map(|w| (*r, w.to_owned()))).collect()
-    });
-    WORDS.iter().find(|(r, _)| *r == rule).map(|(_, word)| word.as_str())
+    KEYWORDS.get(&rule).map(String::as_str)
+}
+
+/// All keywords.
+pub(super) fn keywords() -> impl Iterator<Item = &'static str> {
+    KEYWORDS.values().map(String::as_str)
 }
 
 /// What a rule stands for, as part of "expected …".
-fn phrase(rule: Rule) -> String {
+fn phrase(rule: Rule, after: &str) -> String {
     let fixed = match rule {
-        Rule::name | Rule::reference | Rule::layer | Rule::names | Rule::imported | Rule::parameter => "a name",
+        Rule::name | Rule::reference | Rule::layer | Rule::names | Rule::imported | Rule::parameter => a_name(after),
         Rule::module_path => "the name of a file, such as std.trims",
         Rule::code => "the code of a warning, such as unused-material",
         Rule::text | Rule::quote => "a text in quotes",
@@ -76,14 +85,51 @@ fn phrase(rule: Rule) -> String {
     fixed.to_owned()
 }
 
-/// All that was expected, joined with "or"; empty when only the end of the statement was.
-pub(super) fn expected(rules: &[Rule]) -> String {
+/// What kind of name follows a word.
+fn a_name(after: &str) -> &'static str {
+    match after {
+        "from" => "the name of the edge at that end, such as foot",
+        "on" | "along" | "taper" | "notch" | "raw" | "dart" | "pleat" | "sewing" => "the name of an edge, such as left",
+        "with" => "a finish, such as double_hem(width: 2 cm)",
+        _ => "a name",
+    }
+}
+
+/// Whether a rule is one of the forms of a value.
+fn part_of_value(rule: Rule) -> bool {
+    use Rule::{call, decimal, feet_inches, list, name, number, open_bracket, open_paren, parenthesised, quantity, quote, reference};
+    let operand = matches!(rule, call | feet_inches | list | number | parenthesised | quantity | reference | Rule::text | Rule::truth);
+    operand
+        || matches!(rule, decimal | name | open_bracket | open_paren | quote | Rule::kw_yes | Rule::kw_no | Rule::kw_when | Rule::kw_not)
+}
+
+/// Whether a value was expected.
+pub(super) fn is_value(rules: &[Rule]) -> bool {
+    rules.iter().any(|r| matches!(r, Rule::expr | Rule::argument | Rule::lone_expr | Rule::quantity | Rule::parenthesised))
+}
+
+/// All that was expected after a word, joined with "or"; empty when the statement could have ended there.
+/// With `sign` a value was found, which a sign would have joined to the one before it.
+pub(super) fn expected(rules: &[Rule], after: &str, sign: bool) -> String {
+    let value = is_value(rules);
     let mut phrases: Vec<String> = Vec::new();
-    for rule in rules.iter().filter(|r| !is_operator(**r)) {
-        let phrase = phrase(*rule);
+    if value {
+        phrases.push("a value".to_owned());
+    }
+    for rule in rules.iter().filter(|r| !is_operator(**r) && !(value && part_of_value(**r))) {
+        let phrase = phrase(*rule, after);
         if !phrases.contains(&phrase) {
             phrases.push(phrase);
         }
+    }
+    // A comma only goes on with a list; a word that must follow says more.
+    let words = phrases.iter().any(|p| p.starts_with('`') && p.len() > 3);
+    phrases.retain(|p| !words || p != "a comma");
+    // A bracket makes a call of any name.
+    let other = phrases.iter().any(|p| p != "`(`");
+    phrases.retain(|p| !other || p != "`(`");
+    if sign && !phrases.is_empty() && rules.contains(&Rule::sum_op) {
+        phrases.push("a sign such as + or <".to_owned());
     }
     if phrases.is_empty() && !rules.contains(&Rule::EOI) {
         return "a unit, a sign such as + or -, or the rest of the statement".to_owned();
@@ -106,7 +152,7 @@ pub(super) fn found(token: &Token, text: &str) -> String {
     let written = token.text(text);
     match token.kind {
         Kind::Text => "a text".to_owned(),
-        Kind::Number => format!("the number {written}"),
+        Kind::Number => format!("the number {}", crop(written)),
         Kind::Word | Kind::Open(_) | Kind::Close(_) | Kind::Mark => format!("`{}`", crop(written)),
     }
 }

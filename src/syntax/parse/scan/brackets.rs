@@ -27,6 +27,8 @@ pub(super) struct Askew {
     out: Option<usize>,
     /// The first that is closed further in: that brace is one too many, by its index.
     inward: Option<usize>,
+    /// The first that is closed within a line after the one that opened it, by the index of that brace.
+    within: Option<usize>,
 }
 
 impl Scanner<'_> {
@@ -65,15 +67,9 @@ impl Scanner<'_> {
     /// A round bracket met by a square one, or the reverse: either the inner one was forgotten, or the wrong one typed.
     fn close_other(&mut self, open: Bracket, index: usize, found: Bracket, at: usize) {
         self.pop();
-        let start = self.tokens.get(index).map_or(at, |t| t.start);
-        let until = self.span(at, self.pos);
-        let wrong = self.span(start, start + 1);
         let outer = self.frames.last().copied();
         let forgotten = matches!(outer, Some(Frame::Bracket(b, _)) if b == found);
-        self.slip(
-            start,
-            StructureError::UnclosedBracket { open: wrong, mark: open.opening(), wanted: open.closing(), until, instead: !forgotten },
-        );
+        self.unclosed(open, index, at, !forgotten);
         if let Some(Frame::Bracket(_, outer)) = outer
             && forgotten
         {
@@ -87,10 +83,10 @@ impl Scanner<'_> {
         if bracket != Bracket::Brace {
             return self.slip(at, StructureError::StrayBracket { at: here, mark: bracket.closing() });
         }
-        if self.lost_from.is_some() {
+        if self.lost_from.is_some() || self.blame_text() {
             return;
         }
-        let culprit = self.askew.inward.and_then(|i| self.tokens.get(i)).map_or(at, |t| t.start);
+        let culprit = self.askew.inward.or(self.askew.within).and_then(|i| self.tokens.get(i)).map_or(at, |t| t.start);
         self.lost_from = Some(culprit);
         let span = self.span(culprit, culprit + 1);
         self.slip(culprit, StructureError::StrayBrace { at: span });
@@ -100,10 +96,7 @@ impl Scanner<'_> {
     fn drop_round(&mut self, until: usize) {
         while let Some(Frame::Bracket(bracket @ (Bracket::Round | Bracket::Square), index)) = self.frames.last().copied() {
             self.pop();
-            let start = self.tokens.get(index).map_or(until, |t| t.start);
-            let (open, until) = (self.span(start, start + 1), self.span(until, until + 1));
-            let error = StructureError::UnclosedBracket { open, mark: bracket.opening(), wanted: bracket.closing(), until, instead: false };
-            self.slip(start, error);
+            self.unclosed(bracket, index, until, false);
         }
     }
 
@@ -123,6 +116,20 @@ impl Scanner<'_> {
         }
     }
 
+    /// Whether a text swallowed the bracket that is missed; that text has been told of.
+    fn blame_text(&mut self) -> bool {
+        self.lost_from = self.swallowed;
+        self.swallowed.is_some()
+    }
+
+    /// Tells of a bracket that is not closed, unless a text swallowed what closes it.
+    fn unclosed(&mut self, bracket: Bracket, index: usize, until: usize, instead: bool) {
+        let Some(open) = self.tokens.get(index).copied().filter(|t| Some(t.line) != self.swallowed) else { return };
+        let (at, until) = (self.span(open.start, open.end), self.span(until, (until + 1).min(self.source.text.len())));
+        let error = StructureError::UnclosedBracket { open: at, mark: bracket.opening(), wanted: bracket.closing(), until, instead };
+        self.slip(open.start, error);
+    }
+
     pub(super) fn pop(&mut self) {
         let braces = matches!(self.frames.pop(), Some(Frame::Bracket(Bracket::Brace, _)));
         self.nesting.close(braces);
@@ -137,12 +144,15 @@ impl Scanner<'_> {
         if let Some(token) = self.tokens.get_mut(close) {
             token.mate = Some(open);
         }
-        if last.first && last.line != first.line {
-            if last.indent < first.indent {
-                self.askew.out.get_or_insert(open);
-            } else if last.indent > first.indent {
-                self.askew.inward.get_or_insert(close);
-            }
+        if last.kind != Kind::Close(Bracket::Brace) || last.line == first.line {
+            return;
+        }
+        if !last.first {
+            self.askew.within.get_or_insert(close);
+        } else if last.indent < first.indent {
+            self.askew.out.get_or_insert(open);
+        } else if last.indent > first.indent {
+            self.askew.inward.get_or_insert(close);
         }
     }
 
@@ -152,13 +162,14 @@ impl Scanner<'_> {
         self.drop_round(end);
         let Some(Frame::Bracket(_, innermost)) = self.frames.last().copied() else { return };
         self.frames.clear();
-        if self.lost_from.is_some() {
+        if self.lost_from.is_some() || self.blame_text() {
             return;
         }
         let culprit = self.askew.out.unwrap_or(innermost);
         let Some(open) = self.tokens.get(culprit).copied() else { return };
         self.lost_from = Some(open.line);
-        let header = self.source.slice(open.line, open.start).trim().to_owned();
+        let line = self.source.slice(open.line, open.start);
+        let header = line.rsplit('}').next().unwrap_or(line).trim().to_owned();
         let error = StructureError::UnclosedBrace { open: self.span(open.start, open.end), header, end: self.span(end, end) };
         self.slip(open.start, SyntaxError::from(error));
     }

@@ -106,8 +106,8 @@ impl Scanner<'_> {
     fn hyphen(&mut self, whole: Token, hyphen: Token, last: Token) {
         let source = self.source;
         let corrected = format!("{} {}", source.slice(whole.start, hyphen.start), source.slice(hyphen.end, last.end));
-        let (at, hyphen) = (self.span(whole.start, last.end), self.span(hyphen.start, hyphen.end));
-        self.slip(whole.start, FigureError::HyphenInMeasure { at, hyphen, corrected });
+        let at = self.span(whole.start, last.end);
+        self.slip(whole.start, FigureError::HyphenInMeasure { at, corrected });
     }
 
     /// `1 000`; `1 1/2` is one figure and is told by what follows it.

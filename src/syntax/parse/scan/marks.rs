@@ -143,6 +143,9 @@ impl Scanner<'_> {
             if c == '\r' && text.get(at + 1..).is_some_and(|rest| rest.starts_with('\n')) {
                 continue;
             }
+            if self.hopeless {
+                return;
+            }
             let span = self.span(at, at + c.len_utf8());
             self.slip(at, MarkError::Control { at: span, which: c });
         }

@@ -31,8 +31,8 @@ pub(super) struct Scan {
     pub(super) slips: Vec<Slip>,
     /// From here on the blocks don't form pairs, so nothing that depends on them is to be believed.
     pub(super) lost_from: Option<usize>,
-    /// Whether the text is nested too deep to be read at all.
-    pub(super) too_deep: bool,
+    /// Whether the text is nested too deep, or has too many slips, to be read at all.
+    pub(super) hopeless: bool,
 }
 
 /// A slip of the pen.
@@ -56,9 +56,11 @@ pub(super) struct Scanner<'s> {
     nesting: Nesting,
     slips: Vec<Slip>,
     lost_from: Option<usize>,
+    /// The first line on which a text without its closing quote swallowed brackets.
+    swallowed: Option<usize>,
     /// The blocks whose closing brace stands further in, and further out, than the line that opened them.
     askew: brackets::Askew,
-    too_deep: bool,
+    hopeless: bool,
 }
 
 impl<'s> Scanner<'s> {
@@ -75,13 +77,14 @@ impl<'s> Scanner<'s> {
             nesting: Nesting::new(),
             slips: Vec::new(),
             lost_from: None,
+            swallowed: None,
             askew: brackets::Askew::default(),
-            too_deep: false,
+            hopeless: false,
         };
         scanner.check_controls();
         scanner.start_line();
         while let Some(c) = scanner.peek()
-            && !scanner.too_deep
+            && !scanner.hopeless
         {
             if matches!(scanner.frames.last(), Some(Frame::Text { .. })) { scanner.text_char(c) } else { scanner.code_char(c) }
         }
@@ -89,13 +92,13 @@ impl<'s> Scanner<'s> {
     }
 
     fn finish(mut self) -> Scan {
-        if !self.too_deep {
+        if !self.hopeless {
             self.end_line();
             self.check_figures(None);
             self.close_all();
         }
         self.slips.sort_by_key(|s| s.at);
-        Scan { tokens: self.tokens, slips: self.slips, lost_from: self.lost_from, too_deep: self.too_deep }
+        Scan { tokens: self.tokens, slips: self.slips, lost_from: self.lost_from, hopeless: self.hopeless }
     }
 
     fn code_char(&mut self, c: char) {
@@ -165,7 +168,7 @@ impl<'s> Scanner<'s> {
 
     fn check_depth(&mut self, at: usize) {
         if self.nesting.depth() > MAX_NESTING {
-            self.too_deep = true;
+            self.hopeless = true;
             let at_span = self.span(at, self.pos);
             self.slip(at, StructureError::NestedTooDeep { at: at_span, most: MAX_NESTING });
         }
@@ -176,9 +179,8 @@ impl<'s> Scanner<'s> {
     }
 
     fn slip(&mut self, at: usize, error: impl Into<SyntaxError>) {
-        if self.slips.len() < MAX_SLIPS {
-            self.slips.push(Slip { at, error: error.into() });
-        }
+        self.slips.push(Slip { at, error: error.into() });
+        self.hopeless |= self.slips.len() >= MAX_SLIPS;
     }
 }
 

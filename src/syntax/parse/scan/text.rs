@@ -106,6 +106,9 @@ impl Scanner<'_> {
                 self.slip(start, MarkError::UnclosedText { at: span });
             }
         }
+        if self.source.slice(start + 1, brace.unwrap_or(end)).contains(['(', ')', '[', ']', '{', '}']) {
+            self.swallowed.get_or_insert(self.line);
+        }
         let resume = self.pos;
         self.pos = brace.unwrap_or(end);
         self.push(Kind::Text, start);
