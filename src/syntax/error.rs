@@ -40,7 +40,6 @@ pub const CODES: &[&str] = &[
     "repeated-clause",
     "reserved-word",
     "single-quotes",
-    "source-too-large",
     "stray-backslash",
     "stray-brace",
     "stray-bracket",

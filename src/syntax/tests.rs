@@ -1,24 +1,35 @@
 //! Tests of the room: what is read, what is said of what can't be, and that nothing makes it panic.
 
+mod errors;
+mod random;
+mod reading;
+
+use super::ast::File;
 use super::parse;
 use crate::diagnostic::Problems;
-use crate::source::FileId;
+use crate::source::SourceMap;
 
-#[test]
-fn the_whole_language_is_read() {
-    let mut problems = Problems::default();
-    let file = parse(FileId(0), include_str!("tests/whole_language.fell"), &mut problems);
-    assert!(problems.is_empty());
-    assert_eq!((file.uses.len(), file.declarations.len()), (2, 7));
+/// A source with every construct of the language.
+const WHOLE: &str = include_str!("tests/whole_language.fell");
+
+/// A text, what was read of it and what was said.
+struct Read {
+    sources: SourceMap,
+    file: File,
+    problems: Problems,
 }
 
-#[test]
-fn the_standard_library_is_read() {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("stdlib");
-    for entry in std::fs::read_dir(folder).expect("the library is there") {
-        let path = entry.expect("an entry").path();
-        let mut problems = Problems::default();
-        parse(FileId(0), &std::fs::read_to_string(&path).expect("text"), &mut problems);
-        assert!(problems.is_empty(), "{}: {problems:#?}", path.display());
+impl Read {
+    /// Each problem as its code and the text under its main place, in source order.
+    fn found(&self) -> Vec<(&'static str, &str)> {
+        self.problems.sorted().iter().map(|d| (d.code, d.labels.first().map_or("", |l| self.sources.snippet(l.span)))).collect()
     }
+}
+
+fn read(text: &str) -> Read {
+    let mut sources = SourceMap::default();
+    let mut problems = Problems::default();
+    let id = sources.add("test.fell", text);
+    let file = parse(id, text, &mut problems);
+    Read { sources, file, problems }
 }

@@ -84,7 +84,7 @@ impl From<StructureError> for Diagnostic {
         match error {
             StructureError::SourceTooLarge { at, bytes, most } => {
                 let (has, limit) = (tenths_of_mib(bytes), tenths_of_mib(most));
-                Self::error("source-too-large", format!("this file is {has} MiB large; no more than {limit} MiB are read"), at, "the file")
+                Self::error("syntax", format!("this file is {has} MiB large; no more than {limit} MiB are read"), at, "the file")
                     .help("a design is some kilobytes of text: is this the right file? A large one can be split with `use`")
             }
             StructureError::UnclosedBrace { open, header, end } => {
@@ -138,5 +138,5 @@ impl From<StructureError> for Diagnostic {
 /// Bytes as MiB with one decimal.
 fn tenths_of_mib(bytes: usize) -> String {
     let tenths = bytes.saturating_mul(10).div_ceil(1 << 20);
-    if tenths % 10 == 0 { format!("{}", tenths / 10) } else { format!("{}.{}", tenths / 10, tenths % 10) }
+    if tenths.is_multiple_of(10) { format!("{}", tenths / 10) } else { format!("{}.{}", tenths / 10, tenths % 10) }
 }

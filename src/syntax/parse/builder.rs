@@ -28,6 +28,8 @@ pub(super) struct Builder<'p> {
     pub(super) base: usize,
     /// Where pitfalls that the grammar cannot see are reported.
     pub(super) problems: &'p mut Problems,
+    /// Whether something was reported of what is being built.
+    pub(super) flawed: bool,
     /// How deep the expression being built may already be nested.
     pub(super) depth: usize,
 }
@@ -76,11 +78,12 @@ impl<'i> Parts<'i> {
 impl<'p> Builder<'p> {
     /// A builder for what was matched in a slice that begins at `base` of the file.
     pub(super) fn new(file: FileId, base: usize, problems: &'p mut Problems) -> Self {
-        Self { file, base, problems, depth: 0 }
+        Self { file, base, problems, flawed: false, depth: 0 }
     }
 
     /// Reports an error.
     pub(super) fn slip(&mut self, error: impl Into<SyntaxError>) {
+        self.flawed = true;
         self.problems.push(error.into());
     }
 

@@ -7,23 +7,28 @@ use super::grammar::Rule;
 use crate::syntax::ast::{Declaration, File, Imported, Use};
 
 impl<'i> Builder<'_> {
-    /// A whole file.
-    pub(super) fn file(&mut self, pair: Pair<'i, Rule>) -> Built<File> {
+    /// A whole file, without the items in which something slipped at one of these bytes.
+    pub(super) fn file(&mut self, pair: Pair<'i, Rule>, slips: &[usize]) -> File {
         let mut parts = self.parts(pair);
         let mut file = File::default();
         while let Some(item) = parts.maybe(Rule::file_item) {
-            self.file_item(item, &mut file)?;
+            let span = item.as_span();
+            let built = self.file_item(item, &mut file, slips.iter().any(|at| (span.start()..span.end()).contains(at)));
+            self.report(built);
         }
-        Ok(file)
+        file
     }
 
-    /// One import or declaration.
-    pub(super) fn file_item(&mut self, pair: Pair<'i, Rule>, file: &mut File) -> Built<()> {
+    /// One import or declaration. With a flaw it is left out, so that nothing follows from what it does not mean.
+    pub(super) fn file_item(&mut self, pair: Pair<'i, Rule>, file: &mut File, slipped: bool) -> Built<()> {
+        self.flawed = slipped;
         let mut parts = self.parts(pair);
         if let Some(import) = parts.maybe(Rule::use_decl) {
-            file.uses.push(self.use_decl(import)?);
+            let import = self.use_decl(import)?;
+            file.uses.extend(Some(import).filter(|_| !self.flawed));
         } else {
-            file.declarations.push(self.one(&mut parts, Rule::declaration, Self::declaration)?);
+            let declaration = self.one(&mut parts, Rule::declaration, Self::declaration)?;
+            file.declarations.extend(Some(declaration).filter(|_| !self.flawed));
         }
         Ok(())
     }

@@ -38,17 +38,17 @@ use source::Source;
 /// The largest file that is read, in bytes.
 const MAX_SOURCE: usize = 4 << 20;
 
-/// Reads a source file. Whatever can't be read is reported; the tree then holds the declarations that can.
+/// Reads a source file. Whatever can't be read is reported; the tree then holds the imports and declarations in which nothing is wrong.
 pub fn parse(file: FileId, text: &str, problems: &mut Problems) -> File {
     let source = Source::new(file, text);
     let Some(scan) = scanned(source, problems) else { return File::default() };
     let matched = Grammar::parse(Rule::file, source.text);
     let error = match matched {
         Ok(mut pairs) => {
+            let slips: Vec<usize> = scan.slips.iter().map(|s| s.at).collect();
             tell(scan.slips, false, problems);
             let mut builder = Builder::new(file, source.base, problems);
-            let built = pairs.next().map(|p| builder.file(p));
-            return built.and_then(|b| builder.report(b)).unwrap_or_default();
+            return pairs.next().map(|p| builder.file(p, &slips)).unwrap_or_default();
         }
         Err(error) => error,
     };

@@ -86,8 +86,9 @@ impl<'s, 'p> Recovery<'s, 'p> {
         if self.tokens.get(next.checked_sub(1)?)?.end > end || !self.may_follow(block, next, to) {
             return None;
         }
+        let slipped = self.slipped(from, next);
         let mut builder = Builder::new(self.source.file, self.source.base + start, self.problems);
-        keep(&mut builder, block, pair, &mut self.file);
+        keep(&mut builder, block, pair, &mut self.file, slipped);
         Some(next)
     }
 
@@ -110,7 +111,8 @@ impl<'s, 'p> Recovery<'s, 'p> {
             at = self.after(at);
             match self.tokens.get(at) {
                 Some(token) if at < to => {
-                    if self.begins(token, indent) {
+                    // A closing brace at this level is one too many.
+                    if self.begins(token, indent) || token.kind == Kind::Close(Bracket::Brace) {
                         return at;
                     }
                 }
@@ -178,7 +180,7 @@ impl<'s, 'p> Recovery<'s, 'p> {
             if token.kind == Kind::Open(Bracket::Brace) {
                 return Some(at);
             }
-            if at > from && self.begins(token, indent) {
+            if at > from && (self.begins(token, indent) || token.kind == Kind::Close(Bracket::Brace)) {
                 return None;
             }
             at = self.after(at);
@@ -210,7 +212,7 @@ impl<'s, 'p> Recovery<'s, 'p> {
                 // It reads on its own, and only the line after it did not let it.
                 let mut builder = Builder::new(self.source.file, self.source.base + start, self.problems);
                 for pair in pairs.flat_map(|p| p.into_inner()) {
-                    keep(&mut builder, block, pair, &mut self.file);
+                    keep(&mut builder, block, pair, &mut self.file, false);
                 }
             }
             Err(error) => {
@@ -279,9 +281,9 @@ pub(super) fn failure(error: &pest::error::Error<Rule>, start: usize) -> Failure
 }
 
 /// Builds a statement that is right: declarations are kept, and of the others only the pitfalls are told.
-fn keep<'i>(builder: &mut Builder<'_>, block: Block, pair: Pair<'i, Rule>, file: &mut File) {
+fn keep(builder: &mut Builder<'_>, block: Block, pair: Pair<'_, Rule>, file: &mut File, slipped: bool) {
     let built: Built<()> = match (block, pair.as_rule()) {
-        (Block::File, Rule::file_item) => builder.file_item(pair, file),
+        (Block::File, Rule::file_item) => builder.file_item(pair, file, slipped),
         (Block::Design, Rule::design_item) => builder.design_item(pair).map(drop),
         (Block::Panel, Rule::panel_item) => builder.panel_item(pair).map(drop),
         (Block::Outline, Rule::outline_item) => builder.outline_item(pair).map(drop),

@@ -61,7 +61,7 @@ fn phrase(rule: Rule, after: &str) -> String {
         Rule::comma => "a comma",
         Rule::colon => "`:`",
         Rule::equals => "`=`",
-        Rule::open_brace | Rule::use_decl => "`{`",
+        Rule::open_brace => "`{`",
         Rule::close_brace => "`}`",
         Rule::open_paren | Rule::arguments | Rule::parameters => "`(`",
         Rule::close_paren => "`)`",
@@ -80,9 +80,17 @@ fn phrase(rule: Rule, after: &str) -> String {
         Rule::setting => "a setting, such as `width = 150 cm`",
         Rule::corner_join => "`corner`",
         Rule::place_list | Rule::grain_angle => "a value",
+        _ if is_item(rule) => "a line that begins with a word such as `let`",
         _ => return keyword(rule).map_or_else(|| "something else".to_owned(), |word| format!("`{word}`")),
     };
     fixed.to_owned()
+}
+
+/// Whether a rule is one thing of a block.
+fn is_item(rule: Rule) -> bool {
+    let lone = rule >= Rule::lone_file_item && rule <= Rule::lone_setting;
+    lone || matches!(rule, Rule::file_item | Rule::use_decl | Rule::declaration | Rule::design_item | Rule::panel_item | Rule::outline_item)
+        || matches!(rule, Rule::component_item | Rule::finish_item | Rule::seam_item | Rule::quilt_item)
 }
 
 /// What kind of name follows a word.
@@ -116,7 +124,7 @@ pub(super) fn expected(rules: &[Rule], after: &str, sign: bool) -> String {
     if value {
         phrases.push("a value".to_owned());
     }
-    for rule in rules.iter().filter(|r| !is_operator(**r) && !(value && part_of_value(**r))) {
+    for rule in rules.iter().filter(|r| !(is_operator(**r) || value && part_of_value(**r))) {
         let phrase = phrase(*rule, after);
         if !phrases.contains(&phrase) {
             phrases.push(phrase);

@@ -2,7 +2,7 @@
 
 use super::brackets::Frame;
 use super::{Bracket, Kind, Scanner};
-use crate::syntax::error::{FigureError, MarkError};
+use crate::syntax::error::{FigureError, MarkError, SyntaxError};
 
 impl Scanner<'_> {
     /// A quote outside text: it begins one, or marks inches after a figure.
@@ -94,6 +94,11 @@ impl Scanner<'_> {
             self.pop();
         }
         self.forget_from(start, index);
+        // What was told of the text's inside goes with it.
+        self.slips.retain(|s| {
+            let inside = matches!(s.error, SyntaxError::Mark(MarkError::BraceInText { .. } | MarkError::Backslash { .. }));
+            s.at < start || !inside
+        });
         let end = self.source.line_end(start);
         let brace = self.block_brace(start, end);
         match hole {
