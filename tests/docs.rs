@@ -89,6 +89,11 @@ fn the_readme_holds() {
 }
 
 #[test]
+fn the_developers_page_holds() {
+    assert!(all_hold("DEVELOPERS.md") >= 1, "blocks went missing");
+}
+
+#[test]
 fn the_preamble_alone_holds() {
     let text = read("tests/docs_preamble.fell");
     assert!(text.matches("// FRAGMENT").count() == 1);
