@@ -17,6 +17,7 @@ pub struct Seam {
 }
 
 /// What may stand in a seam.
+#[allow(clippy::large_enum_variant, reason = "a seam holds a handful of these, at most one of them an opening")]
 #[derive(Debug, Clone, PartialEq)]
 pub enum SeamItem {
     /// `join a.left then b.left to c.right`

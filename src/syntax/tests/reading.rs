@@ -233,6 +233,7 @@ fn a_hundred_brackets_are_read_and_one_more_is_told() {
 }
 
 #[test]
+#[allow(clippy::disallowed_methods, reason = "this test is about time")]
 fn twice_the_source_takes_twice_the_time() {
     let source = |n: usize| -> String {
         (0..n).map(|i| format!("let v_{i} = when a_{i} > 2 cm then ((3 cm + b) * 2, 1) else f(c, step: 1 1/2 in)\n")).collect()

@@ -304,10 +304,11 @@ impl Bench<'_, '_> {
             let later = SeamId::at(later);
             for earlier in 0..self.trade.seams.len() {
                 let earlier = SeamId::at(earlier);
-                if earlier != later && self.crosses(later, earlier) {
-                    if let (Some(sewn), Some(done)) = (self.sewn(later), self.done_flat(earlier)) {
-                        self.follows(sewn, done, "the next seam runs across its end");
-                    }
+                if earlier != later
+                    && self.crosses(later, earlier)
+                    && let (Some(sewn), Some(done)) = (self.sewn(later), self.done_flat(earlier))
+                {
+                    self.follows(sewn, done, "the next seam runs across its end");
                 }
             }
         }
