@@ -1,8 +1,8 @@
 //! Checking: modules, names, and the kinds of all expressions.
 //!
-//! [`modules`] reads what the main file imports, [`lift`] gathers all declarations into a [`Program`],
-//! [`needs`] finds an order in which they can be understood, and [`checker`] goes through them: kinds of
-//! expressions first ([`infer`], [`operators`], [`call`]), then what stands in panels, components and seams.
+//! `modules` reads what the main file imports, `lift` gathers all declarations into a [`Program`],
+//! `needs` finds an order in which they can be understood, and `checker` goes through them: kinds of
+//! expressions first (`infer`, `operators`, `call`), then what stands in panels, components and seams.
 
 mod attach;
 mod builtin;

@@ -3,7 +3,7 @@
 //! Entities are made and written by the `dxf` crate. Round them it writes a file that is not legal: its R12 holds
 //! codes of later versions and no drawing unit, its R2000 lacks owners and the two spaces; and its points stand with
 //! twelve decimals or as `-0.0`, its POLYLINE's vertices always on layer 0. So only its ENTITIES section is used:
-//! [`mend`] puts each entity right, and [`frame`] writes header, tables, blocks and objects, which a cutter file needs
+//! `mend` puts each entity right, and `frame` writes header, tables, blocks and objects, which a cutter file needs
 //! few of and always the same.
 //!
 //! Lines are polylines whose arcs stay arcs (bulges); free curves become chords that stray less than
