@@ -300,3 +300,31 @@ pub(super) fn is_reserved(word: &str) -> bool {
         LazyLock::new(|| wording::keywords().filter(|w| Grammar::parse(Rule::reserved, w).is_ok()).collect());
     RESERVED.contains(word)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::syntax::parse::recover::failure;
+
+    #[test]
+    fn every_example_reads_as_its_block_has_it() {
+        for block in ALL {
+            for statement in block.statements().iter().copied().chain(block.setting()) {
+                let text = statement.example.replace('…', "");
+                assert!(text.starts_with(statement.word), "{text}");
+                assert!(Grammar::parse(block.lone_item(), &text).is_ok(), "{} {text}", block.place());
+            }
+        }
+    }
+
+    #[test]
+    fn the_lists_name_what_the_grammar_takes_and_nothing_else() {
+        for block in ALL.iter().filter(|b| b.setting().is_none()) {
+            for word in wording::keywords() {
+                // A word that begins a statement is read before something is missed.
+                let begins = Grammar::parse(block.lone_item(), word).map_or_else(|e| failure(&e, 0).at > 0, |_| true);
+                assert_eq!(begins, block.statement(word).is_some(), "`{word}` {}", block.place());
+            }
+        }
+    }
+}

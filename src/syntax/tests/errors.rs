@@ -231,11 +231,11 @@ fn words(text: &str) -> Vec<(usize, usize)> {
     all
 }
 
-/// Every word and mark of the whole language in turn is taken out, doubled or replaced. Whatever that does, it is told
+/// Every third word or mark of the whole language in turn is taken out, doubled or replaced. Whatever that does, it is told
 /// at most a few times, in the language's words, and where it can't be read at all something is told.
 #[test]
 fn one_wrong_word_is_one_error_or_few() {
-    for (i, (start, end)) in words(WHOLE).into_iter().enumerate() {
+    for (i, (start, end)) in words(WHOLE).into_iter().step_by(3).enumerate() {
         let (before, word, after) = (WHOLE.get(..start).unwrap(), WHOLE.get(start..end).unwrap(), WHOLE.get(end..).unwrap());
         let text = match i % 3 {
             0 => format!("{before}{after}"),
