@@ -85,7 +85,8 @@ impl Excerpt {
     }
 
     fn push_label(&mut self, label: &Label, at: Range<usize>, position: Position) {
-        let words = Some(visible(&label.text)).filter(|w| !w.is_empty());
+        let short: String = label.text.chars().take(LONGEST).collect();
+        let words = Some(visible(&short)).filter(|w| !w.is_empty());
         self.labels.push((LabeledSpan::new(words, at.start, at.len()), position));
     }
 }

@@ -9,6 +9,8 @@ use std::fmt;
 
 /// More than this at once helps nobody, and drawing thousands takes seconds.
 const MOST: usize = 50;
+/// Words that quote a source can be as long as it is; a report keeps so many characters of each.
+const WORDS: usize = 600;
 /// A snippet in a sentence is cut at this many characters.
 const SNIPPET: usize = 60;
 
@@ -78,10 +80,10 @@ impl Shown {
         let here = |label: &Label| main.is_some_and(|m| m.span.file == label.span.file);
         let (near, far): (Vec<_>, Vec<_>) = diagnostic.labels.iter().partition(|l| here(l));
         let file = main.and_then(|m| sources.get(m.span.file));
-        let mut advice: Vec<String> = diagnostic.help.iter().map(|h| visible(h)).collect();
+        let mut advice: Vec<String> = diagnostic.help.iter().map(|h| cropped(h)).collect();
         advice.extend(diagnostic.edit.iter().map(|e| worded(e, main, sources)));
         advice.extend(far.into_iter().map(|l| see_also(l, sources)));
-        let mut headline = visible(&diagnostic.headline);
+        let mut headline = cropped(&diagnostic.headline);
         if !diagnostic.sizes.is_empty() {
             let word = if diagnostic.sizes.len() == 1 { "size" } else { "sizes" };
             headline.push_str(&format!(" (in {word} {})", diagnostic.sizes.join(", ")));
@@ -114,7 +116,15 @@ fn worded(edit: &Edit, main: Option<&Label>, sources: &SourceMap) -> String {
 fn see_also(label: &Label, sources: &SourceMap) -> String {
     let place = sources.place(label.span);
     let words = if label.text.is_empty() { snippet(sources.snippet(label.span)) } else { label.text.clone() };
-    visible(&format!("see also {place}: {words}"))
+    cropped(&format!("see also {place}: {words}"))
+}
+
+/// Words that are safe to show, and no more than anyone would read.
+fn cropped(text: &str) -> String {
+    match text.char_indices().nth(WORDS) {
+        Some((end, _)) => visible(text.get(..end).unwrap_or(text)) + " …",
+        None => visible(text),
+    }
 }
 
 /// Source text for a sentence: its first line, not too long.

@@ -161,3 +161,15 @@ two
 ";
     assert_eq!(render_text(&problems, &sources, LOOK), expected);
 }
+
+#[test]
+fn a_report_is_no_longer_than_anyone_would_read() {
+    let mut sources = SourceMap::default();
+    let word = "ä".repeat(500_000);
+    let file = sources.add("w.fell", word.clone());
+    let mut problems = Problems::default();
+    let long = Diagnostic::error("long", format!("no `{word}`"), Span::new(file, 0, word.len()), word.clone());
+    problems.push(long.help(word.clone()).edit(Span::new(file, 0, word.len()), word.clone()).and(Span::new(file, 2, 4), word));
+    let out = render_text(&problems, &sources, LOOK);
+    assert!(out.len() < 8_000, "{} bytes", out.len());
+}
