@@ -134,7 +134,12 @@ impl<'i> Builder<'_> {
 
     fn prefix(&self, op: &Pair<'i, Rule>, of: Expr) -> Built<Expr> {
         let span = self.span(op).to(of.span);
-        let kind = if op.as_rule() == Rule::not_op { ExprKind::Not(Box::new(of)) } else { ExprKind::Negate(Box::new(of)) };
+        let kind = match of.kind {
+            _ if op.as_rule() == Rule::not_op => ExprKind::Not(Box::new(of)),
+            // A minus belongs to its figure: `-4 degC` is a reading below nothing, where no other reading may be negated.
+            ExprKind::Quantity { value, unit } => ExprKind::Quantity { value: -value, unit },
+            _ => ExprKind::Negate(Box::new(of)),
+        };
         Ok(Expr { kind, span })
     }
 

@@ -54,6 +54,8 @@ fn operators_bind_as_on_paper() {
         ("8 / 2 / 2", "((8 Divide 2) Divide 2)"),
         ("-2 ^ 2", "(-(2 ^ 2))"),
         ("-a.b", "(-(a.b))"),
+        ("-4 degC", "-4 degC"),
+        ("-(2 cm) ^ 2", "(-(2 cm ^ 2))"),
         ("(1 + 2) * 3", "((1 Add 2) Multiply 3)"),
         ("not a == b and c or d", "(((not (a Equal b)) And c) Or d)"),
         ("a or b and c", "(a Or (b And c))"),
