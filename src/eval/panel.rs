@@ -96,8 +96,11 @@ impl<'p> Evaluator<'p> {
     fn shape(&mut self, items: &[&'p PanelItem], env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
         let shape = items.iter().find_map(|i| if let PanelItem::Shape(s) = i { Some(s) } else { None });
         let Some(shape) = shape else { return Err(Stop) };
+        let renamed = renames(items);
         if let ShapeKind::As(other) = &shape.kind {
-            return self.shape_as(other, shape.span, env, said);
+            self.shape_as(other, shape.span, env, said)?;
+            rename(&mut said.input, &renamed);
+            return Ok(());
         }
         let (edges, inputs) = self.recording(|me| match &shape.kind {
             ShapeKind::Call { outline, arguments } => me.outline_call(outline, arguments, env, shape.span),
@@ -107,13 +110,7 @@ impl<'p> Evaluator<'p> {
         said.input.edges = edges?;
         said.shape_inputs = inputs;
         said.shape_how = self.sources.snippet(shape.span).to_owned();
-        for item in items {
-            if let PanelItem::Rename(rename) = item {
-                for edge in said.input.edges.iter_mut().filter(|e| e.name == rename.from.text) {
-                    edge.name.clone_from(&rename.to.text);
-                }
-            }
-        }
+        rename(&mut said.input, &renamed);
         Ok(())
     }
 
@@ -403,6 +400,53 @@ impl<'p> Evaluator<'p> {
         Ok((0..count)
             .map(|i| ir::Copy { name: cut.copies.get(i as usize).map(|n| n.text.clone()), mirrored: cut.mirrored && i >= count / 2 })
             .collect())
+    }
+}
+
+/// Old names of edges and the new ones.
+fn renames<'p>(items: &[&'p PanelItem]) -> BTreeMap<&'p str, &'p str> {
+    let found = items.iter().filter_map(|i| if let PanelItem::Rename(r) = i { Some(r) } else { None });
+    found.map(|r| (r.from.text.as_str(), r.to.text.as_str())).collect()
+}
+
+/// Gives edges their new names, all at once, so that two may change places. Tapers and corners taken over from
+/// another panel follow; edges that its corners make get theirs when they are made.
+fn rename(input: &mut PanelInput, renamed: &BTreeMap<&str, &str>) {
+    if renamed.is_empty() {
+        return;
+    }
+    let new = |name: &str| renamed.get(name).map_or_else(|| name.to_owned(), |n| (*n).to_owned());
+    let mut of_corners: Vec<(String, String)> = Vec::new();
+    for corner in &input.corners {
+        let (a, b) = (&corner.edges.0, &corner.edges.1);
+        for (old_a, old_b) in [(a, b), (b, a)] {
+            for end in ["", "_1", "_2"] {
+                of_corners.push((format!("{old_a}_{old_b}{end}"), format!("{}_{}{end}", new(old_a), new(old_b))));
+            }
+        }
+    }
+    for (made, name) in &mut input.made {
+        *name = new(name);
+        if let Some((_, now)) = of_corners.iter().find(|(old, _)| old == made) {
+            made.clone_from(now);
+        }
+    }
+    for (old, now) in of_corners {
+        let known = input.made.iter().any(|(made, _)| *made == now);
+        if let (Some(name), false) = (renamed.get(old.as_str()), known) {
+            input.made.push((now, (*name).to_owned()));
+        }
+    }
+    for edge in &mut input.edges {
+        edge.name = new(&edge.name);
+    }
+    for taper in &mut input.tapers {
+        taper.edge.0 = new(&taper.edge.0);
+        taper.from.0 = new(&taper.from.0);
+    }
+    for corner in &mut input.corners {
+        corner.edges.0 = new(&corner.edges.0);
+        corner.edges.1 = new(&corner.edges.1);
     }
 }
 
