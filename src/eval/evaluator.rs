@@ -185,7 +185,7 @@ impl<'p> Evaluator<'p> {
             Value::Choice(word) => word.clone(),
             Value::Point(x, y) => format!("({x} mm, {y} mm)"),
             Value::List(items) => items.iter().map(|v| self.word(v)).collect::<Vec<_>>().join(", "),
-            Value::Material(goods) => goods.title.clone(),
+            Value::Material(goods) => goods.full_title(),
         }
     }
 

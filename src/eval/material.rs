@@ -11,6 +11,9 @@ use crate::syntax::ast;
 use indexmap::IndexMap;
 use std::rc::Rc;
 
+/// Figures that may differ from shop to shop without the goods being others.
+const SAME_GOODS: &[&str] = &["price", "slider_price", "source"];
+
 impl<'p> Evaluator<'p> {
     /// A declared material, with the figures a call replaces.
     pub(crate) fn goods(&mut self, id: MaterialDeclId, arguments: Option<&'p ast::Arguments>, env: &Env<'p>, span: Span) -> Eval<Traced> {
@@ -25,7 +28,7 @@ impl<'p> Evaluator<'p> {
         }
         let title = self.title(declared.item.title.as_ref(), &own)?;
         let title = if title.is_empty() { name.clone() } else { title };
-        let goods = Goods { decl: id, name: name.clone(), title, fields };
+        let goods = Goods { decl: id, name: name.clone(), title, fields, unlike: IndexMap::new() };
         self.with_figures(goods, arguments, env, span)
     }
 
@@ -45,6 +48,10 @@ impl<'p> Evaluator<'p> {
                 });
             };
             let traced = self.traced(&format!("{}.{}", goods.name, name.text), &argument.value, env)?;
+            let said = self.word(&traced.value).replace('_', " ");
+            if !SAME_GOODS.contains(&name.text.as_str()) && goods.fields.get(&name.text).is_none_or(|f| self.word(&f.value) != said) {
+                goods.unlike.insert(name.text.replace('_', " "), said);
+            }
             goods.fields.insert(name.text.clone(), traced);
         }
         let inputs = goods.fields.values().map(|f| f.why).collect();
@@ -92,7 +99,7 @@ impl<'p> Evaluator<'p> {
         let thickness = ["thickness", "loft", "diameter"].into_iter().find_map(number);
         Ok(ir::Material {
             name: goods.name.clone(),
-            title: goods.title.clone(),
+            title: goods.full_title(),
             kind,
             mass: number("mass"),
             price: field("price").and_then(quantity).and_then(price),

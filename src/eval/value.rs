@@ -47,6 +47,15 @@ pub(crate) struct Goods {
     pub(crate) title: String,
     /// Its figures by field name.
     pub(crate) fields: IndexMap<String, Traced>,
+    /// Figures in which they are not as declared, in words.
+    pub(crate) unlike: IndexMap<String, String>,
+}
+
+impl Goods {
+    /// The title, with what sets the goods apart from those declared: `Light nylon, mass 30 g/m2`.
+    pub(crate) fn full_title(&self) -> String {
+        self.unlike.iter().fold(self.title.clone(), |title, (figure, value)| format!("{title}, {figure} {value}"))
+    }
 }
 
 /// A name inside a body (of a function, component, outline, finish or panel).

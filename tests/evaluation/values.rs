@@ -105,6 +105,18 @@ fn variants_of_a_material_are_goods_of_their_own() {
     assert_eq!(goods("c"), goods("g"));
     assert_eq!(goods("b"), goods("h"));
     assert_eq!(d.material(goods("b")).unwrap().name, "light");
+    let titles: Vec<_> = d.materials.iter().map(|m| m.title.as_str()).collect();
+    assert_eq!(
+        titles,
+        [
+            "Plain cloth",
+            "Plain cloth, mass 30 g/m2",
+            "Plain cloth, mass 40 g/m2",
+            "Plain cloth",
+            "Plain cloth, direction one way",
+            "Plain cloth, thickness 1 mm"
+        ]
+    );
     let all: std::collections::BTreeSet<_> = ["a", "b", "c", "d", "e", "f"].iter().map(|of| goods(of)).collect();
     assert_eq!(all.len(), 6, "a figure replaced makes other goods");
 }
