@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
 
+mod bodies;
 mod panels;
 mod values;
 
