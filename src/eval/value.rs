@@ -1,7 +1,7 @@
 //! Values, and the names that hold them inside a body.
 
 use crate::check::{MaterialDeclId, ScopeId};
-use crate::ir::{Text, TraceId};
+use crate::ir::{Text, TextPart, TraceId};
 use crate::quantity::{Dimension, Quantity};
 use crate::syntax::ast;
 use indexmap::IndexMap;
@@ -25,6 +25,22 @@ pub(crate) enum Value {
     List(Vec<Value>),
     /// Goods.
     Material(Rc<Goods>),
+}
+
+impl Value {
+    /// How many single values or letters it holds: what a copy of it costs.
+    pub(crate) fn size(&self) -> usize {
+        match self {
+            Self::List(items) => items.iter().map(Self::size).sum(),
+            Self::Text(text) => letters(&text.0),
+            _ => 1,
+        }
+    }
+}
+
+/// Letters in parts of a text, a measure counted as ten.
+pub(crate) fn letters(parts: &[TextPart]) -> usize {
+    parts.iter().map(|part| if let TextPart::Words(words) = part { words.len() } else { 10 }).sum()
 }
 
 /// A value and where it came from.
@@ -67,6 +83,8 @@ pub(crate) enum Local<'p> {
     Let(&'p ast::Constant),
     /// A `let` being worked out now; asked for again, it is a cycle.
     Busy,
+    /// A `let` without a value; why is reported.
+    Failed,
 }
 
 /// Where names are looked up: first here, then in the scope.

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
 
 mod bodies;
+mod mistakes;
 mod panels;
 mod values;
 
