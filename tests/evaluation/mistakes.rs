@@ -89,7 +89,8 @@ fn goods_have_no_figures_below_nothing() {
         ));
         assert_eq!(found, ["not-positive"], "{figure}");
     }
-    assert!(errors(&format!("let gift = plain(price: 0 EUR/m, selvedge: 0 mm)\npanel a {{ cut 1 of gift  shape rectangle(width: 60 cm, height: 40 cm)  allow 1 cm }}")).is_empty());
+    let gift = "let gift = plain(price: 0 EUR/m, selvedge: 0 mm)\n";
+    assert!(errors(&format!("{gift}{}", SHEET.replace("of plain", "of gift"))).is_empty());
     assert_eq!(errors(&SHEET.replace("allow", "grain 0 deg within -3 deg  allow")), ["not-positive"]);
 }
 
