@@ -35,6 +35,8 @@ pub(crate) enum EvalError {
     Cycle { name: String, at: Span },
     /// A value of another kind than the place needs.
     WrongKind { wanted: &'static str, got: String, span: Span },
+    /// A parameter asked for before it has its value.
+    NotYet { name: Name },
     /// A figure that a material does not state.
     NoFigure { goods: String, figure: Name, declared: Option<Span> },
     /// An edge that a panel does not have in this case.
@@ -114,6 +116,10 @@ fn value(error: EvalError) -> Diagnostic {
         EvalError::Cycle { name, at } => {
             Diagnostic::error("cycle", format!("`{name}` needs its own value to be worked out"), at, "asked for again here")
                 .help("Break the ring: let one of the values stand on its own.")
+        }
+        EvalError::NotYet { name } => {
+            let headline = format!("`{}` has no value yet where this is worked out", name.text);
+            Diagnostic::error("cycle", headline, name.span, "asked for too early").help("Set the parameter to a value of its own.")
         }
         EvalError::WrongKind { wanted, got, span } => {
             Diagnostic::error("wrong-kind", format!("this must be {wanted}, and it is {got}"), span, got)

@@ -126,7 +126,9 @@ impl<'p> Evaluator<'p> {
         let traced = match self.entity(env.scope, name)? {
             Entity::Param(id) => match self.params.get(id.index()).cloned().flatten() {
                 Some(t) => t,
-                None => return Err(Stop),
+                // It failed, or one set from outside needs another that is worked out after it.
+                None if self.problems.has_errors() => return Err(Stop),
+                None => return self.fail(EvalError::NotYet { name: name.clone() }),
             },
             Entity::Choice => return Ok(Value::Choice(name.text.clone())),
             Entity::Constant(id) => self.constant(id, name.span)?,

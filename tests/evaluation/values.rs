@@ -210,3 +210,25 @@ fn one_mistake_is_told_once_with_the_sizes_it_is_in() {
     assert_eq!(all.len(), 1, "{}", told(&found));
     assert_eq!(all[0].sizes, [AS_DRAWN]);
 }
+
+#[test]
+fn a_range_may_be_made_of_parameters_that_come_later() {
+    let items = |most: &str| {
+        format!(
+            "param long = 2 * base from 1 cm to most  param base = 10 cm  param most = {most}  size big {{ long = 3 * base  base = 12 cm }}\n{SHEET}\nlet used = long"
+        )
+    };
+    near(figure(&in_size(&items("50 cm"), "big"), "long"), 360.0);
+    assert_eq!(errors(&items("30 cm")), ["out-of-range"]);
+    assert_eq!(errors(&format!("param long = 1 cm from 0 cm to 2 * long\n{SHEET}")), ["cycle"]);
+}
+
+#[test]
+fn a_setting_from_outside_that_comes_too_early_is_told() {
+    let items = format!("param first = 1 cm\nparam second = 2 cm\n{SHEET}\nlet used = first + second");
+    let found = compiled_with(&items, &["first=2 * second"]);
+    let codes: Vec<_> = found.problems.sorted().iter().map(|d| d.code).filter(|c| !c.starts_with("unused")).collect();
+    assert_eq!(codes, ["cycle"]);
+    let found = compiled_with(&items, &["second=2 * first"]);
+    near(figure(&found.size(AS_DRAWN).unwrap().design, "used"), 30.0);
+}
