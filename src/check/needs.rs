@@ -4,7 +4,7 @@ use super::error::NameError;
 use super::graph::{Graph, Need};
 use super::program::{Declared, Entity, Program, ScopeId};
 use super::walk::{self, Mention};
-use crate::syntax::ast::{Expr, FinishItem, OutlineItem, PanelItem, Parameter, ShapeKind};
+use crate::syntax::ast::{Expr, FinishItem, Limits, OutlineItem, PanelItem, Parameter, ShapeKind};
 use indexmap::{IndexMap, IndexSet};
 
 /// The order and the rings.
@@ -64,7 +64,15 @@ impl<'p> Gathering<'p> {
         for d in &program.params {
             let mut needs = self.guards(d);
             let set = settings.get(d.item.name.text.as_str()).into_iter().flatten().copied();
-            std::iter::once(&d.item.default).chain(set).for_each(|e| walk::expr(e, &mut |m| self.note(d.scope, &none, &m, &mut needs)));
+            let limits = match &d.item.limits {
+                Limits::Range { from, to } => vec![from, to],
+                Limits::OneOf(choices) => choices.iter().collect(),
+                Limits::Free => Vec::new(),
+            };
+            std::iter::once(&d.item.default)
+                .chain(set)
+                .chain(limits)
+                .for_each(|e| walk::expr(e, &mut |m| self.note(d.scope, &none, &m, &mut needs)));
             self.needs.push(needs);
         }
         for d in &program.constants {

@@ -19,6 +19,8 @@ pub(super) struct PanelFacts {
     pub edges: IndexMap<String, bool>,
     /// The ends from which edges are tapered.
     pub tapers: IndexMap<String, IndexSet<String>>,
+    /// Corners that make edges of their own, and whether each makes two.
+    corners: Vec<(String, String, bool)>,
     /// Lines marked on it, which a seam may join to.
     pub lines: IndexSet<String>,
     /// Edges as the outline names them, before anything is renamed.
@@ -60,7 +62,46 @@ impl PanelFacts {
     fn add_outline_of(&mut self, other: &Self) {
         self.edges.extend(other.edges.iter().map(|(n, l)| (n.clone(), *l)));
         self.tapers.extend(other.tapers.iter().map(|(n, t)| (n.clone(), t.clone())));
+        self.corners.extend(other.corners.iter().cloned());
         self.whole &= other.whole;
+    }
+
+    /// A corner makes an edge named after both its edges; which comes first shows when it is drafted.
+    fn add_corner(&mut self, a: &str, b: &str, two: bool) {
+        for (name, listed) in corner_edges(a, b, two) {
+            self.edges.entry(name).or_insert(listed);
+        }
+        self.corners.push((a.to_owned(), b.to_owned(), two));
+    }
+
+    /// What another panel's tapers and corners are called where it is taken over and edges have new names:
+    /// each with its new name, and whether it has that in every case.
+    fn follow(&mut self, renamed: &IndexMap<String, (String, bool)>) {
+        let new = |name: &String| renamed.get(name).map_or_else(|| name.clone(), |(to, _)| to.clone());
+        let touched = |name: &String| renamed.contains_key(name);
+        let stays = |name: &String| renamed.get(name).is_some_and(|(_, always)| !always);
+        for (edge, ends) in std::mem::take(&mut self.tapers) {
+            if stays(&edge) || ends.iter().any(stays) {
+                self.tapers.entry(edge.clone()).or_default().extend(ends.clone());
+            }
+            self.tapers.entry(new(&edge)).or_default().extend(ends.iter().map(new));
+        }
+        let corners = std::mem::take(&mut self.corners);
+        for (a, b, two) in corners.iter().filter(|(a, b, _)| (touched(a) || touched(b)) && !stays(a) && !stays(b)) {
+            for (name, _) in corner_edges(a, b, *two) {
+                self.edges.shift_remove(&name);
+            }
+        }
+        for (a, b, two) in corners {
+            if !touched(&a) && !touched(&b) {
+                self.corners.push((a, b, two));
+                continue;
+            }
+            if stays(&a) || stays(&b) {
+                self.add_corner(&a, &b, two);
+            }
+            self.add_corner(&new(&a), &new(&b), two);
+        }
     }
 }
 
@@ -156,13 +197,20 @@ fn read_copies(cuts: &[&Cut], facts: &mut PanelFacts) {
 /// Under a `when` the old name may still be there.
 fn rename(items: &[(&PanelItem, Path)], facts: &mut PanelFacts) {
     let renames = || items.iter().filter_map(|(i, path)| if let PanelItem::Rename(r) = i { Some((r, path)) } else { None });
-    for (rename, path) in renames() {
-        facts.renamed.insert(rename.from.text.clone());
-        if path.is_empty() {
-            facts.edges.shift_remove(&rename.from.text);
-        }
+    let renamed: IndexMap<_, _> = renames().map(|(r, path)| (r.from.text.clone(), (r.to.text.clone(), path.is_empty()))).collect();
+    facts.renamed.extend(renamed.keys().cloned());
+    for (from, _) in renamed.iter().filter(|(_, (_, always))| *always) {
+        facts.edges.shift_remove(from);
     }
+    facts.follow(&renamed);
     facts.edges.extend(renames().map(|(rename, _)| (rename.to.text.clone(), true)));
+}
+
+/// Names that the edges made of a corner may have, and whether a maker would list them.
+fn corner_edges(a: &str, b: &str, two: bool) -> Vec<(String, bool)> {
+    let both = [(format!("{a}_{b}"), true), (format!("{b}_{a}"), false)];
+    let ends: &[&str] = if two { &["_1", "_2"] } else { &[""] };
+    both.iter().flat_map(|(name, listed)| ends.iter().map(move |end| (format!("{name}{end}"), *listed))).collect()
 }
 
 /// What a line of a panel does to the names of its edges.
@@ -170,15 +218,7 @@ fn reshape(item: &PanelItem, facts: &mut PanelFacts) {
     match item {
         PanelItem::Corner(work) => {
             for corner in &work.corners {
-                let (a, b) = (&corner.first.text, &corner.second.text);
-                for (name, listed) in [(format!("{a}_{b}"), true), (format!("{b}_{a}"), false)] {
-                    if work.kind == CornerKind::Box {
-                        facts.edges.entry(format!("{name}_1")).or_insert(listed);
-                        facts.edges.entry(format!("{name}_2")).or_insert(listed);
-                    } else {
-                        facts.edges.entry(name).or_insert(listed);
-                    }
-                }
+                facts.add_corner(&corner.first.text, &corner.second.text, work.kind == CornerKind::Box);
             }
         }
         PanelItem::Taper(taper) => {

@@ -35,6 +35,8 @@ pub(crate) enum EvalError {
     Cycle { name: String, at: Span },
     /// A value of another kind than the place needs.
     WrongKind { wanted: &'static str, got: String, span: Span },
+    /// A parameter asked for before it has its value.
+    NotYet { name: Name },
     /// A figure that a material does not state.
     NoFigure { goods: String, figure: Name, declared: Option<Span> },
     /// An edge that a panel does not have in this case.
@@ -45,6 +47,10 @@ pub(crate) enum EvalError {
     NotACount { value: f64, least: u32, span: Span },
     /// More of something than anyone sews.
     TooMany { what: &'static str, count: f64, most: usize, span: Span },
+    /// A size that takes longer to work out than any honest one.
+    TooLong { most: usize, span: Span },
+    /// A gap that fits nowhere on an edge.
+    GapTooWide { on: String, gap: String, room: String, span: Span },
     /// A parameter outside its range.
     OutOfRange { name: String, value: String, from: String, to: String, set_at: Span, declared: Span },
     /// A parameter that is none of its choices.
@@ -111,6 +117,10 @@ fn value(error: EvalError) -> Diagnostic {
             Diagnostic::error("cycle", format!("`{name}` needs its own value to be worked out"), at, "asked for again here")
                 .help("Break the ring: let one of the values stand on its own.")
         }
+        EvalError::NotYet { name } => {
+            let headline = format!("`{}` has no value yet where this is worked out", name.text);
+            Diagnostic::error("cycle", headline, name.span, "asked for too early").help("Set the parameter to a value of its own.")
+        }
         EvalError::WrongKind { wanted, got, span } => {
             Diagnostic::error("wrong-kind", format!("this must be {wanted}, and it is {got}"), span, got)
         }
@@ -134,6 +144,15 @@ fn value(error: EvalError) -> Diagnostic {
             let count = if count < 1e9 { format!("{count}") } else { "over a thousand million".to_owned() };
             Diagnostic::error("too-many", format!("{count} {what}, and no more than {most} can be worked out"), span, "")
                 .help("A unit or a division is most likely wrong here.")
+        }
+        EvalError::GapTooWide { on, gap, room, span } => {
+            Diagnostic::error("gap-too-wide", format!("places {gap} apart fit nowhere on `{on}`, with {room} of room"), span, gap)
+                .help("The first stands one gap from where it is measured, the last one must still lie before the other end.")
+        }
+        EvalError::TooLong { most, span } => {
+            Diagnostic::error("too-many", format!("this design takes more than {most} steps to work out"), span, "stopped here").help(
+                "Look for a function that calls another one twice, which calls another one twice: let `let`s hold what is needed again.",
+            )
         }
         EvalError::TooDeep { span } => {
             Diagnostic::error("calls-too-deep", "this needs a value that needs a value, too many times over", span, "")
@@ -182,6 +201,19 @@ fn panel(error: EvalError) -> Diagnostic {
     }
 }
 
+/// A second label, unless the first lies inside it.
+fn beside(d: Diagnostic, at: Span, label: &str) -> Diagnostic {
+    let inside = |s: Span| s.file == at.file && at.start <= s.start && s.end <= at.end;
+    if d.labels.iter().any(|l| inside(l.span)) { d } else { d.and(at, label) }
+}
+
+fn either(words: &[String]) -> String {
+    match words {
+        [first @ .., last] if !first.is_empty() => format!("{} or {last}", first.join(", ")),
+        all => all.join(", "),
+    }
+}
+
 fn pieces(count: f64) -> String {
     if count == 1.0 { "1 piece is".to_owned() } else { format!("{count} pieces are") }
 }
@@ -204,14 +236,13 @@ fn which_copy(name: &str, span: Span, copies: &[String]) -> Diagnostic {
 fn parameter(error: EvalError) -> Diagnostic {
     match error {
         EvalError::OutOfRange { name, value, from, to, set_at, declared } => {
-            Diagnostic::error("out-of-range", format!("`{name}` is {value}, and it may be from {from} to {to}"), set_at, value)
-                .and(declared, "its range")
+            let headline = format!("`{name}` is {value}, and it may be from {from} to {to}");
+            beside(Diagnostic::error("out-of-range", headline, set_at, value), declared, "its range")
                 .help("Choose a value in its range, or widen the range where the parameter is declared.")
         }
         EvalError::NotAChoice { name, value, choices, set_at, declared } => {
-            let d = Diagnostic::error("not-a-choice", format!("`{name}` can't be {value}"), set_at, value.clone())
-                .and(declared, "its choices")
-                .help(format!("It may be {}.", choices.join(", or ")));
+            let d = Diagnostic::error("not-a-choice", format!("`{name}` can't be {value}"), set_at, value.clone());
+            let d = beside(d, declared, "its choices").help(format!("It may be {}.", either(&choices)));
             match nearest(&value, choices.iter().map(String::as_str)) {
                 Some(n) => d.edit(set_at, n),
                 None => d,

@@ -39,6 +39,13 @@ pub(crate) const MAX_NESTING: u32 = 4_000;
 /// A list, or `spaced … evenly`, may hold this many values: more than any edge has loops.
 pub(crate) const MAX_REPEAT: usize = 1_000;
 
+/// A text may have this many letters: a page.
+pub(crate) const MAX_TEXT: usize = 4_000;
+
+/// Steps that a size may take to work out: those of forty thousand `let`s. Functions that call each other twice, and these
+/// others twice, would go on past the end of the season.
+const MAX_STEPS: usize = 500_000;
+
 /// A design may have this many distinct pieces.
 pub(crate) const MAX_PIECES: usize = 1_000;
 
@@ -62,6 +69,7 @@ pub(crate) struct Evaluator<'p> {
     inputs: Vec<Vec<TraceId>>,
     pub(crate) depth: u32,
     nesting: u32,
+    steps: usize,
     /// Something could not be worked out.
     pub(crate) stopped: bool,
 }
@@ -86,6 +94,7 @@ impl<'p> Evaluator<'p> {
             inputs: Vec::new(),
             depth: 0,
             nesting: 0,
+            steps: 0,
             stopped: false,
         }
     }
@@ -105,6 +114,18 @@ impl<'p> Evaluator<'p> {
         let result = work(self);
         self.nesting -= 1;
         result
+    }
+
+    /// Counts steps; past the last one everything stops, and that is reported once.
+    pub(crate) fn spend(&mut self, steps: usize, at: Span) -> Eval<()> {
+        if self.steps > MAX_STEPS {
+            return Err(Stop);
+        }
+        self.steps += steps;
+        if self.steps > MAX_STEPS {
+            return self.fail(EvalError::TooLong { most: MAX_STEPS, span: at });
+        }
+        Ok(())
     }
 
     /// Goes on after something failed, whose reason is in the problems.
@@ -185,7 +206,7 @@ impl<'p> Evaluator<'p> {
             Value::Choice(word) => word.clone(),
             Value::Point(x, y) => format!("({x} mm, {y} mm)"),
             Value::List(items) => items.iter().map(|v| self.word(v)).collect::<Vec<_>>().join(", "),
-            Value::Material(goods) => goods.title.clone(),
+            Value::Material(goods) => goods.full_title(),
         }
     }
 

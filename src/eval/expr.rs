@@ -1,8 +1,8 @@
 //! Expressions.
 
 use super::error::EvalError;
-use super::evaluator::{Eval, Evaluator, MAX_REPEAT, Stop};
-use super::value::{Env, Goods, Local, Traced, Value, amount};
+use super::evaluator::{Eval, Evaluator, MAX_REPEAT, MAX_TEXT, Stop};
+use super::value::{Env, Goods, Local, Traced, Value, amount, letters};
 use crate::check::Entity;
 use crate::ir::{Text, TextPart};
 use crate::quantity::{Area, Dimension, Length, Mass, Quantity, Style, format_length, format_quantity, unit};
@@ -13,6 +13,7 @@ use std::rc::Rc;
 impl<'p> Evaluator<'p> {
     /// Works an expression out.
     pub(crate) fn expr(&mut self, expr: &'p Expr, env: &Env<'p>) -> Eval<Value> {
+        self.spend(1, expr.span)?;
         self.deeper(expr.span, |me| me.expr_here(expr, env))
     }
 
@@ -58,7 +59,12 @@ impl<'p> Evaluator<'p> {
         if items.len() > MAX_REPEAT {
             return self.fail(EvalError::TooMany { what: "values stand in one list", count: items.len() as f64, most: MAX_REPEAT, span });
         }
-        Ok(Value::List(items.iter().map(|i| self.expr(i, env)).collect::<Eval<_>>()?))
+        let list = Value::List(items.iter().map(|i| self.expr(i, env)).collect::<Eval<_>>()?);
+        let count = list.size();
+        if count > MAX_REPEAT {
+            return self.fail(EvalError::TooMany { what: "values stand in one list", count: count as f64, most: MAX_REPEAT, span });
+        }
+        Ok(list)
     }
 
     fn binary(&mut self, op: BinaryOp, left: &'p Expr, right: &'p Expr, env: &Env<'p>, span: Span) -> Eval<Value> {
@@ -114,12 +120,15 @@ impl<'p> Evaluator<'p> {
     fn reference(&mut self, name: &ast::Name, env: &Env<'p>) -> Eval<Value> {
         if let Some(traced) = self.local(name, env)? {
             self.read(traced.why);
+            self.spend(traced.value.size() / 10, name.span)?;
             return Ok(traced.value);
         }
         let traced = match self.entity(env.scope, name)? {
             Entity::Param(id) => match self.params.get(id.index()).cloned().flatten() {
                 Some(t) => t,
-                None => return Err(Stop),
+                // It failed, or one set from outside needs another that is worked out after it.
+                None if self.problems.has_errors() => return Err(Stop),
+                None => return self.fail(EvalError::NotYet { name: name.clone() }),
             },
             Entity::Choice => return Ok(Value::Choice(name.text.clone())),
             Entity::Constant(id) => self.constant(id, name.span)?,
@@ -128,6 +137,7 @@ impl<'p> Evaluator<'p> {
             _ => return self.fail(EvalError::WrongKind { wanted: "a value", got: format!("`{}`", name.text), span: name.span }),
         };
         self.read(traced.why);
+        self.spend(traced.value.size() / 10, name.span)?;
         Ok(traced.value)
     }
 
@@ -137,15 +147,13 @@ impl<'p> Evaluator<'p> {
         match found {
             None => Ok(None),
             Some(Local::Ready(traced)) => Ok(Some(traced)),
+            Some(Local::Failed) => Err(Stop),
             Some(Local::Busy) => self.fail(EvalError::Cycle { name: name.text.clone(), at: name.span }),
             Some(Local::Let(constant)) => {
                 env.bind(&name.text, Local::Busy);
                 let what = format!("{}{}", env.label, name.text);
                 let traced = self.traced(&what, &constant.value, env).map(|t| super::evaluator::named(t, &constant.name.text));
-                // A failed let stays unset, so that each use stops without a second report.
-                if let Ok(t) = &traced {
-                    env.bind(&name.text, Local::Ready(t.clone()));
-                }
+                env.bind(&name.text, traced.clone().map_or(Local::Failed, Local::Ready));
                 traced.map(Some)
             }
         }
@@ -258,6 +266,15 @@ impl<'p> Evaluator<'p> {
                     other => parts.push(TextPart::Words(self.word(&other))),
                 },
             }
+        }
+        let count = letters(&parts);
+        if count > MAX_TEXT {
+            return self.fail(EvalError::TooMany {
+                what: "letters stand in one text",
+                count: count as f64,
+                most: MAX_TEXT,
+                span: literal.span,
+            });
         }
         Ok(Text(parts))
     }

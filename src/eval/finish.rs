@@ -54,6 +54,21 @@ const MAX_ROWS: usize = 20;
 impl<'p> Evaluator<'p> {
     /// A finish called, along a stretch of so much.
     pub(crate) fn finish(&mut self, call: &'p ast::UseFinish, env: &Env<'p>, stretch: f64) -> Eval<FinishValue> {
+        self.finish_items(call, env, stretch, |_| true)
+    }
+
+    /// What drafting must know of a finish: its allowance and folds. How long the edge is shows when it is drafted.
+    pub(crate) fn finish_for_drafting(&mut self, call: &'p ast::UseFinish, env: &Env<'p>, drawn: f64) -> Eval<FinishValue> {
+        self.finish_items(call, env, drawn, |item| matches!(item, FinishItem::Allow(_) | FinishItem::Folds(_)))
+    }
+
+    fn finish_items(
+        &mut self,
+        call: &'p ast::UseFinish,
+        env: &Env<'p>,
+        stretch: f64,
+        wanted: fn(&FinishItem) -> bool,
+    ) -> Eval<FinishValue> {
         let program = self.program;
         let Entity::Finish(id) = self.entity(env.scope, &call.finish)? else {
             return self.fail(EvalError::WrongKind { wanted: "a finish", got: format!("`{}`", call.finish.text), span: call.finish.span });
@@ -75,7 +90,7 @@ impl<'p> Evaluator<'p> {
             work: Vec::new(),
             origin: call.span,
         };
-        for item in self.active(&declared.item.items, &inner, split)? {
+        for item in self.active(&declared.item.items, &inner, split)?.into_iter().filter(|i| wanted(i)) {
             self.finish_item(item, &inner, &mut value)?;
         }
         Ok(value)

@@ -11,6 +11,9 @@ use crate::syntax::ast;
 use indexmap::IndexMap;
 use std::rc::Rc;
 
+/// Figures that may differ from shop to shop without the goods being others.
+const SAME_GOODS: &[&str] = &["price", "slider_price", "source"];
+
 impl<'p> Evaluator<'p> {
     /// A declared material, with the figures a call replaces.
     pub(crate) fn goods(&mut self, id: MaterialDeclId, arguments: Option<&'p ast::Arguments>, env: &Env<'p>, span: Span) -> Eval<Traced> {
@@ -21,11 +24,12 @@ impl<'p> Evaluator<'p> {
         let mut fields = IndexMap::new();
         for setting in &declared.item.settings {
             let traced = self.traced(&format!("{name}.{}", setting.name.text), &setting.value, &own)?;
+            self.sound_figure(&setting.name.text, &traced.value, setting.value.span)?;
             fields.insert(setting.name.text.clone(), traced);
         }
         let title = self.title(declared.item.title.as_ref(), &own)?;
         let title = if title.is_empty() { name.clone() } else { title };
-        let goods = Goods { decl: id, name: name.clone(), title, fields };
+        let goods = Goods { decl: id, name: name.clone(), title, fields, unlike: IndexMap::new() };
         self.with_figures(goods, arguments, env, span)
     }
 
@@ -45,6 +49,11 @@ impl<'p> Evaluator<'p> {
                 });
             };
             let traced = self.traced(&format!("{}.{}", goods.name, name.text), &argument.value, env)?;
+            self.sound_figure(&name.text, &traced.value, argument.value.span)?;
+            let said = self.word(&traced.value).replace('_', " ");
+            if !SAME_GOODS.contains(&name.text.as_str()) && goods.fields.get(&name.text).is_none_or(|f| self.word(&f.value) != said) {
+                goods.unlike.insert(name.text.replace('_', " "), said);
+            }
             goods.fields.insert(name.text.clone(), traced);
         }
         let inputs = goods.fields.values().map(|f| f.why).collect();
@@ -52,6 +61,17 @@ impl<'p> Evaluator<'p> {
         let value = Value::Material(Rc::new(goods));
         let why = self.step("material", how, &value, Some(span), inputs);
         Ok(Traced { value, why })
+    }
+
+    /// No goods have a width below nothing, and none have a price below it.
+    fn sound_figure(&mut self, name: &str, value: &Value, span: Span) -> Eval<()> {
+        let Value::Quantity(q) = value else { return Ok(()) };
+        let some = matches!(name, "width" | "diameter" | "thickness" | "tape" | "chain");
+        if q.value < 0.0 || (some && q.value <= 0.0) {
+            let value = self.word(value);
+            return self.fail(EvalError::NotPositive { what: figure_words(name), value, span });
+        }
+        Ok(())
     }
 
     /// Goods an expression names.
@@ -92,7 +112,7 @@ impl<'p> Evaluator<'p> {
         let thickness = ["thickness", "loft", "diameter"].into_iter().find_map(number);
         Ok(ir::Material {
             name: goods.name.clone(),
-            title: goods.title.clone(),
+            title: goods.full_title(),
             kind,
             mass: number("mass"),
             price: field("price").and_then(quantity).and_then(price),
@@ -124,6 +144,16 @@ impl<'p> Evaluator<'p> {
         let not_known = Value::Text(ir::Text::words("not known"));
         let how = format!("`{}` does not say", goods.name);
         self.step(&format!("{}.{name}", goods.name), how, &not_known, Some(origin), Vec::new())
+    }
+}
+
+fn figure_words(name: &str) -> &'static str {
+    match name {
+        "mass" | "slider_mass" => "the mass of goods",
+        "price" | "slider_price" => "the price of goods",
+        "selvedge" => "a selvedge",
+        "thickness" | "loft" | "diameter" => "the thickness of goods",
+        _ => "the width of goods",
     }
 }
 

@@ -3,6 +3,7 @@
 //! [`resolve`] works one size out: parameters first, then whatever they reach, each value once
 //! and with its provenance; then pieces, attachments, seams and the operations these ask for.
 
+mod along;
 mod builtin;
 mod call;
 pub mod draft;
@@ -15,6 +16,7 @@ mod outline;
 mod panel;
 mod params;
 mod piece;
+mod renaming;
 mod resolve;
 mod trade;
 mod value;

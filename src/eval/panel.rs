@@ -1,24 +1,22 @@
 //! Panels: from what the source says to a drafted piece.
 
+use super::along::{finished_lengths, is_spaced};
 use super::call::Item;
 use super::draft::{
-    self, Along, CornerInput, CornerJoin, CornerTreatment, Drafted, HoleInput, JoinInput, NotchInput, PanelInput, TakeInput, TakeKind,
-    TaperInput,
+    self, CornerInput, CornerJoin, CornerTreatment, Drafted, HoleInput, JoinInput, NotchInput, PanelInput, TakeInput, TakeKind, TaperInput,
 };
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, MAX_PIECES, MAX_REPEAT, Memo, Stop};
 use super::finish::FinishValue;
+use super::renaming::{rename, renames};
 use super::value::{Env, Value, amount};
 use crate::check::{Entity, PanelId};
 use crate::geometry::Path;
 use crate::ir::{self, PieceId, TraceId};
 use crate::quantity::Dimension;
 use crate::source::Span;
-use crate::syntax::ast::{self, PanelItem, PlaceKind, ShapeKind};
+use crate::syntax::ast::{self, PanelItem, ShapeKind};
 use std::collections::BTreeMap;
-
-/// A place along an edge, and the end it is measured from: none for either end.
-type AlongPlace = (Along, Option<(String, Span)>);
 
 /// What a panel says beside its outline.
 #[derive(Debug, Default)]
@@ -35,6 +33,8 @@ pub(crate) struct Sayings<'p> {
     pub(crate) finishes: BTreeMap<String, (FinishValue, &'p ast::UseFinish)>,
     /// Edges left raw.
     pub(crate) raw: BTreeMap<String, String>,
+    /// Lengths of edges, once something must know them before it can be drafted.
+    pub(crate) lengths: BTreeMap<String, f64>,
 }
 
 impl<'p> Evaluator<'p> {
@@ -67,12 +67,29 @@ impl<'p> Evaluator<'p> {
         said.input.span = panel.name.span;
         self.shape(&items, env, &mut said)?;
         let mut whole = true;
-        for item in &items {
+        let (spaced, others): (Vec<_>, Vec<_>) = items.iter().partition(|item| is_spaced(item));
+        for item in others {
             // Each line of a panel can be wrong by itself; all are reported.
             whole &= self.panel_item(item, env, &mut said).is_ok();
         }
+        if !spaced.is_empty() {
+            said.lengths = finished_lengths(&said.input);
+        }
+        for item in spaced {
+            whole &= self.panel_item(item, env, &mut said).is_ok();
+        }
         let drafted = draft::draft(&said.input, &mut self.problems);
-        let (Some(drafted), true) = (drafted, whole) else { return Err(Stop) };
+        let (Some(drafted), true) = (drafted, whole) else {
+            // What finishes require may be the reason behind it.
+            for (edge, (_, call)) in said.finishes {
+                let drawn = said.input.edges.iter().find(|e| e.name == edge).map_or(0.0, |e| e.path.length());
+                if drawn > 0.0 {
+                    let outcome = self.finish(call, env, drawn);
+                    self.each(outcome);
+                }
+            }
+            return Err(Stop);
+        };
         let cut = items.iter().find_map(|i| if let PanelItem::Cut(c) = i { Some(c) } else { None });
         let Some(cut) = cut else { return Err(Stop) };
         let piece = self.piece(panel, name, cut, &items, drafted, said, env)?;
@@ -96,8 +113,11 @@ impl<'p> Evaluator<'p> {
     fn shape(&mut self, items: &[&'p PanelItem], env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
         let shape = items.iter().find_map(|i| if let PanelItem::Shape(s) = i { Some(s) } else { None });
         let Some(shape) = shape else { return Err(Stop) };
+        let renamed = renames(items);
         if let ShapeKind::As(other) = &shape.kind {
-            return self.shape_as(other, shape.span, env, said);
+            self.shape_as(other, shape.span, env, said)?;
+            rename(&mut said.input, &renamed);
+            return Ok(());
         }
         let (edges, inputs) = self.recording(|me| match &shape.kind {
             ShapeKind::Call { outline, arguments } => me.outline_call(outline, arguments, env, shape.span),
@@ -107,13 +127,7 @@ impl<'p> Evaluator<'p> {
         said.input.edges = edges?;
         said.shape_inputs = inputs;
         said.shape_how = self.sources.snippet(shape.span).to_owned();
-        for item in items {
-            if let PanelItem::Rename(rename) = item {
-                for edge in said.input.edges.iter_mut().filter(|e| e.name == rename.from.text) {
-                    edge.name.clone_from(&rename.to.text);
-                }
-            }
-        }
+        rename(&mut said.input, &renamed);
         Ok(())
     }
 
@@ -152,8 +166,8 @@ impl<'p> Evaluator<'p> {
                 Ok(())
             }
             PanelItem::Notch(notch) => {
-                let places = self.along_places(&notch.places, env)?;
                 for edge in &notch.edges {
+                    let places = self.along_places(&notch.places, edge, env, said)?;
                     said.input.notches.extend(places.iter().map(|(at, from)| NotchInput {
                         edge: (edge.text.clone(), edge.span),
                         at: *at,
@@ -251,7 +265,7 @@ impl<'p> Evaluator<'p> {
     fn finish_edges(&mut self, finish: &'p ast::FinishEdges, env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
         for edge in &finish.edges {
             let drawn = said.input.edges.iter().find(|e| e.name == edge.text).map_or(0.0, |e| e.path.length());
-            let (value, inputs) = self.recording(|me| me.finish(&finish.finish, env, drawn));
+            let (value, inputs) = self.recording(|me| me.finish_for_drafting(&finish.finish, env, drawn));
             let value = value?;
             if let Some(allow) = value.allow {
                 said.input.allow.push((edge.text.clone(), allow, edge.span));
@@ -279,55 +293,10 @@ impl<'p> Evaluator<'p> {
         env: &Env<'p>,
         said: &mut Sayings<'p>,
     ) -> Eval<()> {
-        for (at, from) in self.along_places(places, env)? {
+        for (at, from) in self.along_places(places, edge, env, said)? {
             said.input.takes.push(TakeInput { kind, edge: (edge.text.clone(), edge.span), at, from, take, span });
         }
         Ok(())
-    }
-
-    /// A length along an edge, or a fraction of it.
-    pub(crate) fn along(&mut self, expr: &'p ast::Expr, env: &Env<'p>) -> Eval<Along> {
-        let q = self.quantity(expr, env)?;
-        self.along_of(Value::Quantity(q), expr.span)
-    }
-
-    pub(crate) fn along_of(&mut self, value: Value, span: Span) -> Eval<Along> {
-        match value {
-            Value::Quantity(q) if q.dimension == Dimension::LENGTH => Ok(Along::Length(q.value)),
-            Value::Quantity(q) if q.dimension == Dimension::NUMBER => Ok(Along::Fraction(q.value)),
-            other => self.wrong("a length, or a fraction of the edge", &other, span),
-        }
-    }
-
-    /// Places on an edge as lengths or fractions from an end; `spaced every` is left to [`Self::along_places_on`].
-    fn along_places(&mut self, places: &'p ast::Places, env: &Env<'p>) -> Eval<Vec<AlongPlace>> {
-        match &places.kind {
-            PlaceKind::Middle => Ok(vec![(Along::Fraction(0.5), None)]),
-            PlaceKind::List { at, from } => {
-                let from = from.as_ref().map(|n| (n.text.clone(), n.span));
-                let mut all = Vec::new();
-                for expr in at {
-                    match self.expr(expr, env)? {
-                        Value::List(items) => {
-                            for item in items {
-                                all.push((self.along_of(item, expr.span)?, from.clone()));
-                            }
-                        }
-                        value => all.push((self.along_of(value, expr.span)?, from.clone())),
-                    }
-                }
-                Ok(all)
-            }
-            PlaceKind::Evenly(n) => {
-                let n = self.count(n, env, 1, MAX_REPEAT)?;
-                Ok((1..=n).map(|i| (Along::Fraction(f64::from(i) / f64::from(n + 1)), None)).collect())
-            }
-            PlaceKind::Corners(_) | PlaceKind::Every { .. } => self.fail(EvalError::WrongKind {
-                wanted: "places at distances from an end",
-                got: "other places".to_owned(),
-                span: places.span,
-            }),
-        }
     }
 
     /// `panel.width`, `panel.left.length`, …

@@ -77,7 +77,14 @@ impl<'p> Evaluator<'p> {
             return Ok(ir::Grain { angle: upright, within: Angle::radians(GRAIN_TOLERANCE), origin });
         };
         let within = match &grain.within {
-            Some(e) => self.of_dimension(e, env, Dimension::ANGLE, "an angle")?,
+            Some(e) => {
+                let within = self.of_dimension(e, env, Dimension::ANGLE, "an angle")?;
+                if within < 0.0 {
+                    let value = self.word(&Value::Quantity(amount(within, Dimension::ANGLE)));
+                    return self.fail(EvalError::NotPositive { what: "how far the grain may lie off", value, span: e.span });
+                }
+                within
+            }
             None => GRAIN_TOLERANCE,
         };
         let angle = match &grain.kind {

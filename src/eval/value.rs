@@ -1,7 +1,7 @@
 //! Values, and the names that hold them inside a body.
 
 use crate::check::{MaterialDeclId, ScopeId};
-use crate::ir::{Text, TraceId};
+use crate::ir::{Text, TextPart, TraceId};
 use crate::quantity::{Dimension, Quantity};
 use crate::syntax::ast;
 use indexmap::IndexMap;
@@ -27,6 +27,22 @@ pub(crate) enum Value {
     Material(Rc<Goods>),
 }
 
+impl Value {
+    /// How many single values or letters it holds: what a copy of it costs.
+    pub(crate) fn size(&self) -> usize {
+        match self {
+            Self::List(items) => items.iter().map(Self::size).sum(),
+            Self::Text(text) => letters(&text.0),
+            _ => 1,
+        }
+    }
+}
+
+/// Letters in parts of a text, a measure counted as ten.
+pub(crate) fn letters(parts: &[TextPart]) -> usize {
+    parts.iter().map(|part| if let TextPart::Words(words) = part { words.len() } else { 10 }).sum()
+}
+
 /// A value and where it came from.
 #[derive(Debug, Clone)]
 pub(crate) struct Traced {
@@ -47,6 +63,15 @@ pub(crate) struct Goods {
     pub(crate) title: String,
     /// Its figures by field name.
     pub(crate) fields: IndexMap<String, Traced>,
+    /// Figures in which they are not as declared, in words.
+    pub(crate) unlike: IndexMap<String, String>,
+}
+
+impl Goods {
+    /// The title, with what sets the goods apart from those declared: `Light nylon, mass 30 g/m2`.
+    pub(crate) fn full_title(&self) -> String {
+        self.unlike.iter().fold(self.title.clone(), |title, (figure, value)| format!("{title}, {figure} {value}"))
+    }
 }
 
 /// A name inside a body (of a function, component, outline, finish or panel).
@@ -58,6 +83,8 @@ pub(crate) enum Local<'p> {
     Let(&'p ast::Constant),
     /// A `let` being worked out now; asked for again, it is a cycle.
     Busy,
+    /// A `let` without a value; why is reported.
+    Failed,
 }
 
 /// Where names are looked up: first here, then in the scope.

@@ -110,10 +110,8 @@ impl Material {
     /// Whether another entry stands for the same goods, whatever line it came from.
     #[must_use]
     pub fn same_goods(&self, other: &Self) -> bool {
-        self.kind == other.kind
-            && self.mass == other.mass
-            && self.price == other.price
-            && self.width == other.width
-            && self.chain == other.chain
+        let figures = |m: &Self| (m.kind, m.mass, m.price.clone(), m.width, m.selvedge, m.thickness, m.chain);
+        let ways = |m: &Self| (m.one_sided, m.direction, m.laser, m.separating, m.slider_mass, m.slider_price.clone());
+        figures(self) == figures(other) && ways(self) == ways(other)
     }
 }

@@ -44,6 +44,11 @@ pub(crate) fn apply(outline: &mut Outline, input: &PanelInput, report: &mut Repo
     }
     let edges = rebuilt(outline, &plans);
     outline.edges = edges;
+    for work in &mut outline.edges {
+        if let Some((_, name)) = input.made.iter().find(|(made, _)| *made == work.name) {
+            work.name.clone_from(name);
+        }
+    }
     check_names(outline, report)
 }
 

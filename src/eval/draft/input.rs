@@ -15,6 +15,8 @@ pub struct PanelInput {
     pub tapers: Vec<TaperInput>,
     /// Corners rounded, bevelled, boxed.
     pub corners: Vec<CornerInput>,
+    /// Edges that corners make (`head_left`), and other names for them.
+    pub made: Vec<(String, String)>,
     /// Corner joins of the allowance.
     pub joins: Vec<JoinInput>,
     /// Holes: closed paths in panel space.
