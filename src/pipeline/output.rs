@@ -4,7 +4,8 @@ use super::{Compiled, Resolved, UsageError};
 use crate::analysis::materials::materials;
 use crate::analysis::order::order as steps;
 use crate::analysis::provenance;
-use crate::export::dxf::{self as cutter, DxfOptions, Flavour};
+use crate::export::drawing::Drawings;
+use crate::export::dxf::{self as cutter, Flavour};
 use crate::export::{csv, json, svg, text};
 use crate::ir::{self, Design, PieceId};
 use crate::quantity::Style;
@@ -58,14 +59,15 @@ pub fn files(compiled: &Compiled, chosen: &[&Resolved], options: Options) -> Res
 
 fn of_size(design: &Design, Options { style, dxf }: Options) -> Result<Vec<(String, String)>, String> {
     let words = |e: &dyn std::fmt::Display| e.to_string();
-    let options = svg::SvgOptions { style };
     let mut paths = Paths::default();
-    let mut all = vec![("pieces.svg".to_owned(), svg::sheet(design, &options))];
+    let drawings = Drawings::of(design, style);
+    let sheet = drawings.sheet();
+    let mut all = vec![("pieces.svg".to_owned(), svg::write(design, &sheet))];
     for (index, piece) in design.pieces.iter().enumerate() {
         let path = paths.free(&format!("pieces/{}", piece.name), ".svg");
-        all.push((path, svg::piece(design, PieceId::at(index), &options)));
+        all.push((path, svg::write(design, &drawings.single(PieceId::at(index)))));
     }
-    let cutter = cutter::cutter(design, &DxfOptions { flavour: dxf, style }).map_err(|e| words(&e))?;
+    let cutter = cutter::cutter(design, &sheet, dxf).map_err(|e| words(&e))?;
     all.push(("cutter.dxf".to_owned(), cutter));
     let (steps, goods) = (steps(design), materials(design));
     all.push(("order.txt".to_owned(), text::order(design, &steps, style)));

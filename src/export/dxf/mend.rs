@@ -1,5 +1,6 @@
 //! What the library writes for an entity, put right: numbers trimmed, layers of vertices, owners, handles, text.
 
+use super::library::{Given, Value};
 use super::pairs::{Pair, bulge, decimal, pair};
 
 /// Gives out handles: hexadecimal numbers, each once.
@@ -15,13 +16,14 @@ impl Handles {
 }
 
 /// Release 12: without the codes of later releases; a polyline's vertices on its own layer.
-pub(super) fn r12(entities: Vec<Pair>) -> Vec<Pair> {
+pub(super) fn r12(entities: Vec<Given>) -> Vec<Pair> {
     let mut kind = String::new();
     let mut layer = String::new();
-    let mut all = Vec::new();
-    for Pair { code, value } in entities {
+    let mut all = Vec::with_capacity(entities.len());
+    for Given { code, value } in entities {
         match code {
             0 => {
+                let value = worded(value);
                 let ends = value == "SEQEND";
                 kind.clone_from(&value);
                 all.push(pair(0, value));
@@ -39,8 +41,8 @@ pub(super) fn r12(entities: Vec<Pair>) -> Vec<Pair> {
                 }
             }
             8 => {
-                layer.clone_from(&value);
-                all.push(pair(8, value));
+                layer = worded(value);
+                all.push(pair(8, &layer));
             }
             _ => all.push(tidy(code, value)),
         }
@@ -49,9 +51,9 @@ pub(super) fn r12(entities: Vec<Pair>) -> Vec<Pair> {
 }
 
 /// Release 2000: new handles, and an owner behind each.
-pub(super) fn r2000(entities: Vec<Pair>, handles: &mut Handles, owner: &str) -> Vec<Pair> {
-    let mut all = Vec::new();
-    for Pair { code, value } in entities {
+pub(super) fn r2000(entities: Vec<Given>, handles: &mut Handles, owner: &str) -> Vec<Pair> {
+    let mut all = Vec::with_capacity(entities.len());
+    for Given { code, value } in entities {
         match code {
             5 => all.extend([pair(5, handles.next()), pair(330, owner)]),
             // A line weight of zero: left to the layer.
@@ -62,12 +64,21 @@ pub(super) fn r2000(entities: Vec<Pair>, handles: &mut Handles, owner: &str) -> 
     all
 }
 
-fn tidy(code: u16, value: String) -> Pair {
-    match (code, value.trim().parse::<f64>()) {
-        (42, Ok(number)) => pair(code, bulge(number)),
-        (10..=59, Ok(number)) => pair(code, decimal(number)),
-        (60..=99 | 170..=179, _) => pair(code, value.trim()),
-        _ => pair(code, value),
+fn tidy(code: u16, value: Value) -> Pair {
+    match value {
+        Value::Number(number) if code == 42 => pair(42, bulge(number)),
+        Value::Number(number) => pair(code, decimal(number)),
+        value => pair(code, worded(value)),
+    }
+}
+
+/// A value as text, its letters outside ASCII by their number, which release 2000 asks for.
+fn worded(value: Value) -> String {
+    match value {
+        Value::Text(text) if text.is_ascii() => text,
+        Value::Text(text) => text.chars().map(|c| if c.is_ascii() { c.to_string() } else { format!("\\U+{:04X}", u32::from(c)) }).collect(),
+        Value::Number(number) => decimal(number),
+        Value::Whole(number) => number.to_string(),
     }
 }
 
@@ -164,20 +175,22 @@ mod tests {
 
     #[test]
     fn vertices_take_the_layer_of_their_polyline() {
+        let text = |t: &str| Value::Text(t.to_owned());
         let given = [
-            (0, "POLYLINE"),
-            (5, "14"),
-            (8, "CUT"),
-            (0, "VERTEX"),
-            (5, "11"),
-            (8, "0"),
-            (100, "AcDbVertex"),
-            (10, "-0.0"),
-            (0, "SEQEND"),
-            (5, "15"),
+            (0, text("POLYLINE")),
+            (5, text("14")),
+            (8, text("CUT")),
+            (0, text("VERTEX")),
+            (5, text("11")),
+            (8, text("0")),
+            (100, text("AcDbVertex")),
+            (10, Value::Number(-0.0)),
+            (70, Value::Whole(1)),
+            (0, text("SEQEND")),
+            (5, text("15")),
         ];
-        let mended = r12(given.map(|(c, v)| pair(c, v)).to_vec());
-        let wanted = [(0, "POLYLINE"), (8, "CUT"), (0, "VERTEX"), (8, "CUT"), (10, "0.0"), (0, "SEQEND"), (8, "CUT")];
+        let mended = r12(given.map(|(code, value)| Given { code, value }).to_vec());
+        let wanted = [(0, "POLYLINE"), (8, "CUT"), (0, "VERTEX"), (8, "CUT"), (10, "0.0"), (70, "1"), (0, "SEQEND"), (8, "CUT")];
         assert_eq!(mended, wanted.map(|(c, v)| pair(c, v)));
     }
 }

@@ -1,6 +1,6 @@
 //! A DXF file as what it is: lines in pairs, a code and a value.
 
-use super::DxfError;
+use crate::quantity::{push_decimal, push_whole};
 
 /// A code and its value.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,35 +27,27 @@ pub(super) fn bulge(value: f64) -> String {
 }
 
 fn fixed(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
-    let trimmed = text.trim_end_matches('0');
-    let text = if trimmed.ends_with('.') { format!("{trimmed}0") } else { trimmed.to_owned() };
-    if text == "-0.0" { "0.0".to_owned() } else { text }
-}
-
-/// The entities of a drawing, as the library writes them.
-pub(super) fn entities_of(drawing: &dxf::Drawing) -> Result<Vec<Pair>, DxfError> {
-    let library = |reason: String| DxfError::Library { reason };
-    let mut bytes = Vec::new();
-    drawing.save(&mut bytes).map_err(|e| library(e.to_string()))?;
-    let text = String::from_utf8(bytes).map_err(|e| library(e.to_string()))?;
-    let mut lines = text.lines();
-    let mut all = Vec::new();
-    while let (Some(code), Some(value)) = (lines.next(), lines.next()) {
-        let code = code.trim().parse().map_err(|_| library(format!("'{code}' is no code")))?;
-        all.push(pair(code, value.trim_end_matches('\r')));
+    let mut text = String::new();
+    push_decimal(&mut text, value, decimals);
+    if !text.contains('.') {
+        text.push_str(".0");
     }
-    let begin = all.iter().position(|p| p.code == 2 && p.value == "ENTITIES").ok_or_else(|| library("no entities".to_owned()))?;
-    Ok(all.into_iter().skip(begin + 1).take_while(|p| !(p.code == 0 && p.value == "ENDSEC")).collect())
+    text
 }
 
 /// Pairs as a file.
 pub(super) fn text(pairs: &[Pair]) -> String {
-    use std::fmt::Write;
-    let mut text = String::new();
+    let mut text = String::with_capacity(pairs.iter().map(|p| p.value.len() + 5).sum());
     for pair in pairs {
-        // Writing to a string does not fail.
-        let _ = writeln!(text, "{:>3}\n{}", pair.code, pair.value);
+        text.push_str(match pair.code {
+            0..=9 => "  ",
+            10..=99 => " ",
+            _ => "",
+        });
+        push_whole(&mut text, u64::from(pair.code));
+        text.push('\n');
+        text.push_str(&pair.value);
+        text.push('\n');
     }
     text
 }
@@ -69,5 +61,10 @@ mod tests {
         let all = [0.0, -0.0, -0.000_01, 1300.0, 0.5, -2.25, 1.0 / 3.0].map(decimal);
         assert_eq!(all, ["0.0", "0.0", "0.0", "1300.0", "0.5", "-2.25", "0.3333"]);
         assert_eq!(bulge(-0.073_333_333_333), "-0.0733333333");
+    }
+
+    #[test]
+    fn codes_stand_in_three_columns() {
+        assert_eq!(text(&[pair(0, "EOF"), pair(10, "1.0"), pair(100, "x")]), "  0\nEOF\n 10\n1.0\n100\nx\n");
     }
 }

@@ -1,44 +1,29 @@
 //! Pieces as SVG: true millimetres, one group a piece, in it one group a layer.
 //!
-//! The document is composed with the `svg` crate, which escapes text. It does not escape quotes in attributes nor
-//! control characters anywhere, so attributes hold only names and numbers made here, and text is cleaned first.
+//! The document and its groups are composed with the `svg` crate, which escapes text. It does not escape quotes in
+//! attributes nor control characters anywhere, so attributes hold only names and numbers made here, and text is cleaned
+//! first. What stands in a layer's group, thousands of shapes of three kinds, is written straight out by `shapes`.
 
 mod number;
+mod shapes;
 mod style;
 
-use crate::export::drawing::{self, Anchor, Drawing, Item, Layer, Shape, Sheet, Words};
-use crate::ir::{Design, PieceId};
-use crate::quantity::Style;
-use number::{data, number};
+use crate::export::drawing::{Drawing, Item, Layer, Sheet};
+use crate::ir::Design;
+use number::number;
+use shapes::shapes;
 use style::LineStyle;
 use svg::Document;
-use svg::node::Node;
-use svg::node::element::{Circle, Description, Element, Group, Path, Rectangle, Text, Title};
-
-/// How to draw.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct SvgOptions {
-    /// How measures are worded.
-    pub style: Style,
-}
+use svg::node::Blob;
+use svg::node::element::{Description, Group, Rectangle, Title};
 
 /// The order in which a piece's layers are painted: what is cut lies over what is sewn.
 const PAINTED: [Layer; 9] =
     [Layer::Stitch, Layer::Fold, Layer::Hole, Layer::Notch, Layer::Cut, Layer::Mark, Layer::Grain, Layer::Text, Layer::Frame];
 
-/// Every piece of a design on one sheet.
+/// A sheet of a design as a file.
 #[must_use]
-pub fn sheet(design: &Design, options: &SvgOptions) -> String {
-    write(design, &drawing::sheet(design, options.style))
-}
-
-/// One piece on a sheet of its own.
-#[must_use]
-pub fn piece(design: &Design, piece: PieceId, options: &SvgOptions) -> String {
-    write(design, &drawing::single(design, piece, options.style))
-}
-
-fn write(design: &Design, sheet: &Sheet) -> String {
+pub fn write(design: &Design, sheet: &Sheet) -> String {
     let (width, height) = (number(sheet.width), number(sheet.height));
     let mut document = Document::new()
         .set("width", format!("{width}mm"))
@@ -90,51 +75,11 @@ fn layer_group(owner: &str, layer: Layer, items: &[&Item], sheet: &Sheet) -> Opt
     if !style.dashes.is_empty() {
         group = group.set("stroke-dasharray", dashes(&style, sheet.pen));
     }
-    for item in items {
-        group.append(element(&item.shape, &style, sheet.height));
-    }
-    Some(group)
+    Some(group.add(Blob::new(shapes(items, &style, sheet.height))))
 }
 
 fn dashes(style: &LineStyle, pen: f64) -> String {
     style.dashes.iter().map(|d| number(d * pen)).collect::<Vec<_>>().join(" ")
-}
-
-fn element(shape: &Shape, style: &LineStyle, height: f64) -> Element {
-    match shape {
-        Shape::Line(path) => Path::new().set("d", data(path, height)).into(),
-        Shape::Symbol(path) => Path::new().set("d", data(path, height)).set("stroke-dasharray", "none").into(),
-        Shape::Solid(path) => Path::new().set("d", data(path, height)).set("fill", style.colour).set("stroke", "none").into(),
-        Shape::Circle { centre, radius } => Circle::new()
-            .set("cx", number(centre.x))
-            .set("cy", number(height - centre.y))
-            .set("r", number(*radius))
-            .set("stroke-dasharray", "none")
-            .into(),
-        Shape::Words(words) => text(words, style, height).into(),
-    }
-}
-
-fn text(words: &Words, style: &LineStyle, height: f64) -> Text {
-    let (x, y) = (number(words.at.x), number(height - words.at.y));
-    let anchor = match words.anchor {
-        Anchor::Start => "start",
-        Anchor::Middle => "middle",
-        Anchor::End => "end",
-    };
-    let mut text = Text::new(clean(&words.text))
-        .set("font-size", number(words.size))
-        .set("text-anchor", anchor)
-        .set("fill", style.colour)
-        .set("stroke", "none");
-    if words.bold {
-        text = text.set("font-weight", "bold");
-    }
-    let turned = number(-words.angle.to_degrees());
-    if turned != "0" {
-        text = text.set("transform", format!("rotate({turned} {x} {y})"));
-    }
-    text.set("x", x).set("y", y)
 }
 
 /// Text that XML 1.0 may hold: spaces for control characters, without the two places that are no character.
