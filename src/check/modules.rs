@@ -135,7 +135,7 @@ impl Reading<'_> {
                     return;
                 }
                 taken.extend(names.iter().map(|&n| n.to_owned()));
-                let mut part = syntax::parse(module.file, &syntax::excerpt(&shelf.text, &names), self.problems);
+                let mut part = syntax::parse_items(module.file, &shelf.text, &names, self.problems);
                 part.uses.iter_mut().for_each(|u| u.names.retain(|n| names.contains(n.alias.as_ref().unwrap_or(&n.name).text.as_str())));
                 part.uses.retain(|u| !u.names.is_empty());
                 part

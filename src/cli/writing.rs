@@ -7,6 +7,7 @@
 
 use super::failure::Failure;
 use crate::pipeline::OutputFile;
+use rayon::prelude::*;
 use std::collections::BTreeSet;
 use std::fs;
 use std::io::{self, ErrorKind};
@@ -40,18 +41,28 @@ fn fill(folder: &Path, files: &[OutputFile], whole: bool, moves: &mut Moves<'_>)
     let all = files.iter().map(|f| (f.path.as_str(), f.contents.as_str())).chain([(LIST, list.as_str())]);
     let all: Vec<_> = all.enumerate().collect();
 
-    for (index, (path, contents)) in &all {
-        fs::write(moves.fresh(*index), contents).map_err(|e| Failure::write(&folder.join(path), e))?;
-    }
+    let new = moves.staging;
+    all.par_iter().try_for_each(|(index, (path, contents))| {
+        fs::write(fresh(new, *index), contents).map_err(|e| Failure::write(&folder.join(path), e))
+    })?;
     let gone = old.into_iter().filter(|n| !names.contains(n)).filter_map(|n| stale(folder, n));
     for (index, old) in gone.enumerate() {
         moves.take_away(&old, &format!("stale-{index}")).map_err(|e| Failure::write(&old, e))?;
     }
+    let mut rooms = BTreeSet::new();
     for (index, (path, _)) in &all {
         let target = folder.join(path);
-        room(folder, &target).and_then(|()| moves.put(*index, &target)).map_err(|e| Failure::write(&target, e))?;
+        let parent = target.parent().unwrap_or(folder);
+        let made = if rooms.contains(parent) { Ok(()) } else { room(folder, &target) };
+        made.and_then(|()| moves.put(*index, &target)).map_err(|e| Failure::write(&target, e))?;
+        rooms.insert(parent.to_owned());
     }
     Ok(())
+}
+
+/// The place in the staging folder where a file waits to be moved in.
+fn fresh(staging: &Path, index: usize) -> PathBuf {
+    staging.join(format!("new-{index}"))
 }
 
 /// A new folder inside the one written to, so that moving is renaming.
@@ -86,9 +97,6 @@ fn room(folder: &Path, target: &Path) -> io::Result<()> {
     if !inside(folder, target) {
         return Err(io::Error::other("a link leads out of the folder"));
     }
-    if fs::symlink_metadata(target).is_ok_and(|m| m.is_dir()) {
-        return Err(io::Error::other("there is a folder of that name"));
-    }
     Ok(())
 }
 
@@ -105,19 +113,16 @@ struct Moves<'a> {
 }
 
 impl Moves<'_> {
-    fn fresh(&self, index: usize) -> PathBuf {
-        self.staging.join(format!("new-{index}"))
-    }
-
     fn put(&mut self, index: usize, target: &Path) -> io::Result<()> {
-        self.take_away(target, &format!("old-{index}"))?;
-        self.rename(self.fresh(index), target.to_owned())
+        match fs::symlink_metadata(target) {
+            Ok(there) if there.is_dir() => return Err(io::Error::other("there is a folder of that name")),
+            Ok(_) => self.take_away(target, &format!("old-{index}"))?,
+            Err(_) => {}
+        }
+        self.rename(fresh(self.staging, index), target.to_owned())
     }
 
     fn take_away(&mut self, target: &Path, name: &str) -> io::Result<()> {
-        if fs::symlink_metadata(target).is_err() {
-            return Ok(());
-        }
         self.rename(target.to_owned(), self.staging.join(name))
     }
 

@@ -22,35 +22,67 @@ pub fn push_decimal(text: &mut String, value: f64, decimals: usize) {
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held within 0 and MOST")]
     let digits = whole as u64 + u64::from(rest > 0.5);
-    if digits > 0 && value < 0.0 {
-        text.push('-');
+    let mut part = digits % scale;
+    let mut written = Digits::default();
+    let mut places = if part == 0 { 0 } else { decimals };
+    while places > 0 && part.is_multiple_of(10) {
+        part /= 10;
+        places -= 1;
     }
-    push_whole(text, digits / scale);
-    push_part(text, digits % scale, decimals);
+    for _ in 0..places {
+        written.before((part % 10) as u8 + b'0');
+        part /= 10;
+    }
+    if places > 0 {
+        written.before(b'.');
+    }
+    written.number(digits / scale);
+    if digits > 0 && value < 0.0 {
+        written.before(b'-');
+    }
+    text.push_str(written.text());
 }
 
 /// Writes a whole number.
 pub fn push_whole(text: &mut String, number: u64) {
-    if number >= 10 {
-        push_whole(text, number / 10);
-    }
-    text.push(char::from(b'0' + (number % 10) as u8));
+    let mut written = Digits::default();
+    written.number(number);
+    text.push_str(written.text());
 }
 
-/// Writes what stands behind the decimal point, and the point when anything does.
-fn push_part(text: &mut String, mut part: u64, decimals: usize) {
-    if part == 0 {
-        return;
+/// Digits and signs, written from the last to the first: as many as the largest number has, a sign, a point and decimals.
+struct Digits {
+    all: [u8; 40],
+    from: usize,
+}
+
+impl Default for Digits {
+    fn default() -> Self {
+        Self { all: [b'0'; 40], from: 40 }
     }
-    let mut places = decimals;
-    while part.is_multiple_of(10) {
-        part /= 10;
-        places -= 1;
+}
+
+impl Digits {
+    fn before(&mut self, digit: u8) {
+        self.from = self.from.saturating_sub(1);
+        if let Some(place) = self.all.get_mut(self.from) {
+            *place = digit;
+        }
     }
-    text.push('.');
-    let digits = part.ilog10() as usize + 1;
-    text.extend(std::iter::repeat_n('0', places.saturating_sub(digits)));
-    push_whole(text, part);
+
+    fn number(&mut self, mut number: u64) {
+        loop {
+            self.before((number % 10) as u8 + b'0');
+            number /= 10;
+            if number == 0 {
+                break;
+            }
+        }
+    }
+
+    fn text(&self) -> &str {
+        self.all.get(self.from..).and_then(|digits| std::str::from_utf8(digits).ok()).unwrap_or_default()
+    }
 }
 
 fn push_exact(text: &mut String, value: f64, decimals: usize) {

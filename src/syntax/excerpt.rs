@@ -1,8 +1,12 @@
-//! Part of a long module, where only some of what it declares is wanted: cut out by lines, without reading it.
+//! Part of a long module, where only some of what it declares is wanted: told apart by lines, so that only those are read.
 //!
 //! For modules known to be in order whose items each begin with a letter in the first column, as those of the
 //! standard library do.
 
+use super::ast::File;
+use super::parse::parse_part;
+use crate::diagnostic::Problems;
+use crate::source::FileId;
 use std::collections::BTreeSet;
 use std::ops::Range;
 
@@ -40,21 +44,15 @@ pub fn imported_paths(text: &str) -> impl Iterator<Item = &str> {
     text.lines().filter_map(|line| line.strip_prefix("use ")?.split_once('{')).map(|(path, _)| path.trim())
 }
 
-/// The text with every item blanked out that brings none of these names; what is left stands where it stood.
-#[must_use]
-pub fn excerpt(text: &str, names: &BTreeSet<&str>) -> String {
-    let mut part = String::with_capacity(text.len());
-    for item in items(text).iter().filter(|i| i.names.iter().any(|n| names.contains(n))) {
-        blank(text, part.len()..item.range.start, &mut part);
-        part.push_str(text.get(item.range.clone()).unwrap_or_default());
+/// Reads the items of a module that bring one of these names.
+pub fn parse_items(file: FileId, text: &str, names: &BTreeSet<&str>, problems: &mut Problems) -> File {
+    let mut all = File::default();
+    for item in items(text).into_iter().filter(|i| i.names.iter().any(|n| names.contains(n))) {
+        let read = parse_part(file, item.range.start, text.get(item.range).unwrap_or_default(), problems);
+        all.uses.extend(read.uses);
+        all.declarations.extend(read.declarations);
     }
-    blank(text, part.len()..text.len(), &mut part);
-    part
-}
-
-/// As many bytes of blanks, with the line breaks where they were.
-fn blank(text: &str, range: Range<usize>, part: &mut String) {
-    part.extend(text.get(range).unwrap_or_default().bytes().map(|b| if b == b'\n' { '\n' } else { ' ' }));
+    all
 }
 
 fn items(text: &str) -> Vec<Item<'_>> {
@@ -97,9 +95,6 @@ fn words(text: &str) -> impl Iterator<Item = &str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::diagnostic::Problems;
-    use crate::source::FileId;
-    use crate::syntax::ast::File;
     use crate::syntax::parse;
 
     const MODULE: &str = "// About.\nuse std.a { one, two as other }\nuse std.b { three }\n\nlet base = 2 mm\n// A heading: base.\n\
@@ -122,16 +117,6 @@ mod tests {
         assert_eq!(imported_paths(MODULE).collect::<Vec<_>>(), ["std.a", "std.b"]);
     }
 
-    #[test]
-    fn an_excerpt_leaves_everything_in_its_place() {
-        let part = excerpt(MODULE, &set(&["hem", "other"]));
-        assert_eq!(part.len(), MODULE.len());
-        for word in ["use std.a", "finish hem", "allow rise"] {
-            assert_eq!(part.find(word), MODULE.find(word), "{word}");
-        }
-        assert!(!["About", "std.b", "let", "fn", "heading"].iter().any(|gone| part.contains(gone)), "{part}");
-    }
-
     fn read(text: &str) -> File {
         let mut problems = Problems::default();
         let file = parse(FileId(0), text, &mut problems);
@@ -146,9 +131,13 @@ mod tests {
             for declaration in &whole.declarations {
                 let name = declaration.name().text.as_str();
                 let needed = needed(text, &set(&[name])).unwrap_or_else(|| panic!("{path} does not declare {name}"));
-                let alone = read(&excerpt(text, &needed));
+                let mut problems = Problems::default();
+                let alone = parse_items(FileId(0), text, &needed, &mut problems);
                 let wanted = whole.declarations.iter().filter(|d| needed.contains(d.name().text.as_str()));
                 assert_eq!(alone.declarations, wanted.cloned().collect::<Vec<_>>(), "{name} in {path}");
+                let uses = whole.uses.iter().filter(|u| u.names.iter().any(|n| needed.contains(n.name.text.as_str())));
+                assert_eq!(alone.uses, uses.cloned().collect::<Vec<_>>(), "{name} in {path}");
+                assert!(problems.is_empty());
             }
         }
     }

@@ -1,6 +1,6 @@
 //! Syntax: from source text to the syntax tree.
 //!
-//! [`parse`] reads a whole file ([`excerpt`] cuts out of a long one what is needed of it), [`parse_expression`] one value, as given on the command line.
+//! [`parse`] reads a whole file ([`parse_items`] some items of one), [`parse_expression`] one value, as given on the command line.
 //! The language itself is defined in `grammar/lapfell.pest`; this room turns what that grammar
 //! matches into the tree in [`ast`], and what it does not match into errors a newcomer can use.
 
@@ -9,7 +9,7 @@ pub mod error;
 mod excerpt;
 mod parse;
 
-pub use excerpt::{excerpt, imported_paths, needed};
+pub use excerpt::{imported_paths, needed, parse_items};
 pub use parse::{parse, parse_expression};
 
 #[cfg(test)]

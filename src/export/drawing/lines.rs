@@ -9,7 +9,7 @@ const CLOSE: f64 = 0.25;
 /// So many lines share a box.
 const RUN: usize = 12;
 /// Boxes are this much (mm) larger than what they hold: far above rounding noise.
-const AIR: f64 = 1e-6;
+pub(super) const AIR: f64 = 1e-6;
 
 /// A straight line.
 type Line = (Point, Point);

@@ -1,6 +1,6 @@
 //! Free room on and round a piece: where words can stand without touching a line or other words.
 
-use super::lines::{Lines, Ring};
+use super::lines::{AIR, Lines, Ring};
 use super::shape::{Shape, Words};
 use crate::geometry::{Bounds, Path, Point, Vector};
 use std::cell::Cell;
@@ -129,8 +129,7 @@ impl Room {
 
     /// Takes a box.
     pub(super) fn take(&mut self, slot: Slot) {
-        // A hair larger than what it holds: far above rounding noise.
-        self.slots.push((slot.around().grown(1e-6), slot));
+        self.slots.push((slot.around().grown(AIR), slot));
     }
 
     /// Whether a box stands free inside the finished outline.
@@ -138,12 +137,12 @@ impl Room {
         let b = self.bounds;
         let c = slot.centre;
         let near = c.x >= b.min.x && c.x <= b.max.x && c.y >= b.min.y && c.y <= b.max.y;
-        near && self.is_free(slot) && self.encloses(c) && !self.outline.meets(slot)
+        near && self.is_free(slot, Some(b)) && self.encloses(c) && !self.outline.meets(slot)
     }
 
     /// Whether a box stands free outside the cut line.
     pub(super) fn outside(&self, slot: &Slot) -> bool {
-        self.is_free(slot) && !self.cut.encloses(slot.centre) && !self.cut.meets(slot)
+        self.is_free(slot, None) && !self.cut.encloses(slot.centre) && !self.cut.meets(slot)
     }
 
     /// Whether a straight line crosses no words.
@@ -168,8 +167,9 @@ impl Room {
         let at = |low: f64, length: f64, i: u32| low + length * f64::from(i) / f64::from(STEPS);
         let mut all = vec![to];
         all.extend((1..STEPS).flat_map(|i| (1..STEPS).map(move |j| Point::new(at(b.min.x, b.width(), i), at(b.min.y, b.height(), j)))));
-        all.sort_by(|p, q| p.distance(to).total_cmp(&q.distance(to)));
-        all
+        let mut all: Vec<(f64, Point)> = all.into_iter().map(|p| (p.distance(to), p)).collect();
+        all.sort_by(|p, q| p.0.total_cmp(&q.0));
+        all.into_iter().map(|(_, p)| p).collect()
     }
 
     /// The middle of the finished outline's area; the middle of its box when that lies outside.
@@ -187,10 +187,14 @@ impl Room {
         if self.encloses(centroid) { centroid } else { self.bounds.centre() }
     }
 
-    fn is_free(&self, slot: &Slot) -> bool {
+    /// Whether a box touches nothing that is taken; and stays within bounds, when these are given.
+    fn is_free(&self, slot: &Slot, within: Option<Bounds>) -> bool {
         let lines = self.slots.len() + self.lines.count() + self.outline.count() + self.cut.count();
         self.looks.set(self.looks.get().saturating_add(lines));
         let around = slot.around();
+        if within.is_some_and(|b| !b.grown(AIR).holds(around)) {
+            return false;
+        }
         let taken = self.slots.iter().any(|(near, s)| near.meets(around) && s.overlaps(slot));
         !taken && !self.lines.any_meets(slot)
     }
