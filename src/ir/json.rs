@@ -25,7 +25,7 @@ pub fn to_json(design: &Design) -> Result<String, serde_json::Error> {
 /// # Errors
 /// When it has no JSON form.
 pub fn pretty(value: &impl Serialize) -> Result<String, serde_json::Error> {
-    let mut bytes = Vec::new();
+    let mut bytes = Vec::with_capacity(1 << 14);
     value.serialize(&mut Serializer::with_formatter(&mut bytes, Rounded(PrettyFormatter::new())))?;
     bytes.push(b'\n');
     String::from_utf8(bytes).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))

@@ -72,11 +72,12 @@ fn band(design: &Design, style: Style, (drawings, undrawn): (&[Drawing], &[Piece
     let (heed, entries) = (title::heed(design, undrawn, style), legend::used(design, drawings));
     let [short, long] = [6, 12].map(|per_column| legend::cell(&entries, size, per_column));
     let (squares, title) = (squares(size), title::title(design, style, size));
+    let lengths = title::Lengths::of(&heed);
     let others = squares.height.max(title.height);
     let built = |legend: &Cell, columns: u8| {
         let taken = legend.width + squares.width + title.width;
         let inner = least.max(taken + title::NOTES_LEAST * size * f64::from(columns));
-        let notes = title::notes_height(&heed, size, inner - taken, columns);
+        let notes = lengths.height(size, inner - taken, columns);
         Tried { columns, inner, notes: inner - taken, height: others.max(legend.height).max(notes) }
     };
     // A sheet grown wider costs half of one grown higher; a little lower is not worth a change.

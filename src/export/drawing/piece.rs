@@ -183,10 +183,23 @@ pub(super) fn wrap(text: &str, letters: usize) -> Vec<String> {
     lines
 }
 
-/// How many lines a text takes.
-fn count_lines(text: &str, letters: usize) -> usize {
-    let mut count = 0;
-    break_up(text, letters, |_, goes_on| count += usize::from(!goes_on));
+/// The lengths of a text's words, in letters.
+pub(super) fn word_lengths(text: &str) -> Vec<usize> {
+    text.split_whitespace().map(|word| word.chars().count()).collect()
+}
+
+/// How many lines a text takes whose words are so long: those of [`wrap`].
+fn count_lines(words: &[usize], letters: usize) -> usize {
+    let letters = letters.max(1);
+    let (mut count, mut room) = (0, 0);
+    for &length in words {
+        if length < room {
+            room -= length + 1;
+        } else {
+            count += length.div_ceil(letters);
+            room = letters - (length - 1) % letters - 1;
+        }
+    }
     count
 }
 
@@ -216,9 +229,9 @@ pub(super) fn wrap_to(text: &str, size: f64, width: f64) -> Vec<String> {
     wrap(text, letters_in(size, width))
 }
 
-/// How many lines a text takes in a width.
-pub(super) fn count_lines_to(text: &str, size: f64, width: f64) -> usize {
-    count_lines(text, letters_in(size, width))
+/// How many lines a text takes in a width whose words are so long.
+pub(super) fn count_lines_to(words: &[usize], size: f64, width: f64) -> usize {
+    count_lines(words, letters_in(size, width))
 }
 
 fn letters_in(size: f64, width: f64) -> usize {
@@ -241,8 +254,10 @@ mod tests {
         assert_eq!(wrap("keep cords away from a child's neck", 14), ["keep cords", "away from a", "child's neck"]);
         assert_eq!(wrap("unbreakable it", 5), ["unbre", "akabl", "e it"]);
         assert!(wrap("  ", 5).is_empty());
-        for (text, letters) in [("keep cords away from a child's neck", 14), ("unbreakable it", 5), (" ", 5), ("ab cd", 5)] {
-            assert_eq!(count_lines(text, letters), wrap(text, letters).len(), "{text}");
+        for (text, letters) in
+            [("keep cords away from a child's neck", 14), ("unbreakable it is", 5), (" ", 5), ("ab cd", 5), ("abcdefghij k", 5)]
+        {
+            assert_eq!(count_lines(&word_lengths(text), letters), wrap(text, letters).len(), "{text}");
         }
     }
 

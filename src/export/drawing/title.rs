@@ -1,7 +1,7 @@
 //! The title cell, and what to heed before cutting.
 
 use super::furniture::{Cell, Stack};
-use super::piece::{count_lines_to, wrap, wrap_to};
+use super::piece::{count_lines_to, word_lengths, wrap, wrap_to};
 use super::shape::Item;
 use super::shape::Layer;
 use crate::geometry::Point;
@@ -62,11 +62,20 @@ pub(super) fn notes(notes: &[String], size: f64, width: f64, columns: u8) -> Cel
     flow(&counts, size, width, columns, |stack| lines.next().into_iter().for_each(|line| stack.line(line, size, false)))
 }
 
-/// How high that cell is.
-pub(super) fn notes_height(notes: &[String], size: f64, width: f64, columns: u8) -> f64 {
-    let line_width = line_width(size, width, columns);
-    let counts: Vec<usize> = notes.iter().map(|note| count_lines_to(note, size, line_width)).collect();
-    flow(&counts, size, width, columns, |stack| stack.down(size)).height
+/// Notes by the lengths of their words: enough to tell how high their cell is.
+pub(super) struct Lengths(Vec<Vec<usize>>);
+
+impl Lengths {
+    pub(super) fn of(notes: &[String]) -> Self {
+        Self(notes.iter().map(|note| word_lengths(note)).collect())
+    }
+
+    /// How high the cell of the notes is.
+    pub(super) fn height(&self, size: f64, width: f64, columns: u8) -> f64 {
+        let line_width = line_width(size, width, columns);
+        let counts: Vec<usize> = self.0.iter().map(|words| count_lines_to(words, size, line_width)).collect();
+        flow(&counts, size, width, columns, |stack| stack.down(size)).height
+    }
 }
 
 fn line_width(size: f64, width: f64, columns: u8) -> f64 {

@@ -6,10 +6,10 @@ use dxf::ExpectedType;
 use dxf::enums::AcadVersion;
 
 /// A value as the library gives it.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) enum Value {
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Value<'b> {
     /// Text.
-    Text(String),
+    Text(&'b str),
     /// A number with decimals.
     Number(f64),
     /// A whole number.
@@ -17,31 +17,46 @@ pub(super) enum Value {
 }
 
 /// A code and what it is given.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Given {
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Given<'b> {
     /// What the value means.
     pub(super) code: u16,
     /// The value.
-    pub(super) value: Value,
+    pub(super) value: Value<'b>,
 }
 
-/// The entities of a drawing.
-pub(super) fn entities_of(drawing: &dxf::Drawing) -> Result<Vec<Given>, DxfError> {
-    let library = |reason: &str| DxfError::Library { reason: reason.to_owned() };
-    let mut bytes = Vec::new();
-    drawing.save_binary(&mut bytes).map_err(|e| library(&e.to_string()))?;
-    // Up to release 12 a code is one byte, later two.
-    let wide = drawing.header.version >= AcadVersion::R13;
-    let begin: &[u8] = if wide { b"\x02\0ENTITIES\0" } else { b"\x02ENTITIES\0" };
-    let at = bytes.windows(begin.len()).position(|w| w == begin).ok_or_else(|| library("no entities"))?;
-    let mut reader = Reader { bytes: bytes.get(at + begin.len()..).unwrap_or_default(), wide };
-    let mut all = Vec::new();
-    loop {
-        let given = reader.pair().ok_or_else(|| library("its entities end too soon"))?;
-        if given.code == 0 && given.value == Value::Text("ENDSEC".to_owned()) {
-            return Ok(all);
+/// A drawing as the library writes it.
+pub(super) struct Written {
+    bytes: Vec<u8>,
+    /// Up to release 12 a code is one byte, later two.
+    wide: bool,
+}
+
+fn failed(reason: &str) -> DxfError {
+    DxfError::Library { reason: reason.to_owned() }
+}
+
+impl Written {
+    /// Has the library write a drawing.
+    pub(super) fn of(drawing: &dxf::Drawing) -> Result<Self, DxfError> {
+        let mut bytes = Vec::with_capacity(1 << 16);
+        drawing.save_binary(&mut bytes).map_err(|e| failed(&e.to_string()))?;
+        Ok(Self { bytes, wide: drawing.header.version >= AcadVersion::R13 })
+    }
+
+    /// Its entities.
+    pub(super) fn entities(&self) -> Result<Vec<Given<'_>>, DxfError> {
+        let begin: &[u8] = if self.wide { b"\x02\0ENTITIES\0" } else { b"\x02ENTITIES\0" };
+        let at = self.bytes.windows(begin.len()).position(|w| w == begin).ok_or_else(|| failed("no entities"))?;
+        let mut reader = Reader { bytes: self.bytes.get(at + begin.len()..).unwrap_or_default(), wide: self.wide };
+        let mut all = Vec::new();
+        loop {
+            let given = reader.pair().ok_or_else(|| failed("its entities end too soon"))?;
+            if given.code == 0 && given.value == Value::Text("ENDSEC") {
+                return Ok(all);
+            }
+            all.push(given);
         }
-        all.push(given);
     }
 }
 
@@ -51,8 +66,8 @@ struct Reader<'b> {
     wide: bool,
 }
 
-impl Reader<'_> {
-    fn pair(&mut self) -> Option<Given> {
+impl<'b> Reader<'b> {
+    fn pair(&mut self) -> Option<Given<'b>> {
         let code = if self.wide { u16::from_le_bytes(self.array()?) } else { u16::from(self.array::<1>()?[0]) };
         let value = match ExpectedType::new(i32::from(code))? {
             ExpectedType::Str => Value::Text(self.text()?),
@@ -72,10 +87,10 @@ impl Reader<'_> {
         Some(*first)
     }
 
-    fn text(&mut self) -> Option<String> {
+    fn text(&mut self) -> Option<&'b str> {
         let end = self.bytes.iter().position(|&b| b == 0)?;
         let (text, rest) = self.bytes.split_at_checked(end)?;
         self.bytes = rest.get(1..)?;
-        Some(String::from_utf8_lossy(text).into_owned())
+        std::str::from_utf8(text).ok()
     }
 }

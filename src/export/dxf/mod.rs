@@ -63,13 +63,13 @@ pub fn cutter(design: &Design, sheet: &Sheet, flavour: Flavour) -> Result<String
         return Err(DxfError::NotANumber { pieces: undrawn });
     }
     let drawing = entities::drawing(sheet, flavour);
-    let entities = library::entities_of(&drawing)?;
+    let written = library::Written::of(&drawing)?;
+    let entities = written.entities()?;
     let bounds = drawing::bounds(sheet);
-    let all = match flavour {
-        Flavour::R12 => frame::r12(bounds, mend::r12(entities)),
-        Flavour::R2000 => frame::r2000(bounds, |handles, owner| mend::r2000(entities, handles, owner)),
-    };
-    Ok(pairs::text(&all))
+    Ok(match flavour {
+        Flavour::R12 => frame::r12(bounds, &mend::r12(&entities)),
+        Flavour::R2000 => frame::r2000(bounds, |handles, owner| mend::r2000(&entities, handles, owner)),
+    })
 }
 
 #[cfg(test)]

@@ -7,22 +7,18 @@ use crate::export::drawing::{Anchor, Item, Shape, Words};
 use crate::geometry::{Path, Point};
 use std::fmt::Write;
 
-/// Items in their order, on a sheet of a height: y runs down in the file.
-pub(super) fn shapes(items: &[&Item], style: &LineStyle, height: f64) -> String {
-    let mut text = String::new();
+/// Writes items in their order, on a sheet of a height: y runs down in the file.
+pub(super) fn shapes(text: &mut String, items: &[&Item], style: &LineStyle, height: f64) {
     for item in items {
-        if !text.is_empty() {
-            text.push('\n');
-        }
         match &item.shape {
-            Shape::Line(path) => line(&mut text, path, height, &[]),
-            Shape::Symbol(path) => line(&mut text, path, height, &[("stroke-dasharray", "none")]),
-            Shape::Solid(path) => line(&mut text, path, height, &[("fill", style.colour), ("stroke", "none")]),
-            Shape::Circle { centre, radius } => circle(&mut text, *centre, *radius, height),
-            Shape::Words(set) => words(&mut text, set, style, height),
+            Shape::Line(path) => line(text, path, height, &[]),
+            Shape::Symbol(path) => line(text, path, height, &[("stroke-dasharray", "none")]),
+            Shape::Solid(path) => line(text, path, height, &[("fill", style.colour), ("stroke", "none")]),
+            Shape::Circle { centre, radius } => circle(text, *centre, *radius, height),
+            Shape::Words(set) => words(text, set, style, height),
         }
+        text.push('\n');
     }
-    text
 }
 
 fn line(text: &mut String, path: &Path, height: f64, attributes: &[(&str, &str)]) {
