@@ -7,6 +7,7 @@ use super::ast::File;
 use super::parse::parse_part;
 use crate::diagnostic::Problems;
 use crate::source::FileId;
+use rayon::prelude::*;
 use std::collections::BTreeSet;
 use std::ops::Range;
 
@@ -44,13 +45,20 @@ pub fn imported_paths(text: &str) -> impl Iterator<Item = &str> {
     text.lines().filter_map(|line| line.strip_prefix("use ")?.split_once('{')).map(|(path, _)| path.trim())
 }
 
-/// Reads the items of a module that bring one of these names.
+/// Reads the items of a module that bring one of these names, as many at once as there are threads.
 pub fn parse_items(file: FileId, text: &str, names: &BTreeSet<&str>, problems: &mut Problems) -> File {
+    let wanted: Vec<Item<'_>> = items(text).into_iter().filter(|i| i.names.iter().any(|n| names.contains(n))).collect();
+    let read = |item: Item<'_>| {
+        let mut found = Problems::default();
+        let part = parse_part(file, item.range.start, text.get(item.range).unwrap_or_default(), &mut found);
+        (part, found)
+    };
+    let parts: Vec<(File, Problems)> = wanted.into_par_iter().map(read).collect();
     let mut all = File::default();
-    for item in items(text).into_iter().filter(|i| i.names.iter().any(|n| names.contains(n))) {
-        let read = parse_part(file, item.range.start, text.get(item.range).unwrap_or_default(), problems);
-        all.uses.extend(read.uses);
-        all.declarations.extend(read.declarations);
+    for (part, found) in parts {
+        all.uses.extend(part.uses);
+        all.declarations.extend(part.declarations);
+        problems.extend(found);
     }
     all
 }
