@@ -3,7 +3,8 @@
 use super::error::ModuleError;
 use crate::diagnostic::{Problems, Severity, nearest};
 use crate::source::{FileId, LoadError, Loader, SourceMap, Span};
-use crate::syntax::{self, ast};
+use crate::syntax::ast;
+use crate::syntax::excerpt;
 use indexmap::IndexMap;
 use std::collections::BTreeSet;
 
@@ -111,7 +112,7 @@ impl Reading<'_> {
     /// Opens all that a module of the library imports from: which files there are does not depend on what is asked for.
     fn shelve(&mut self, index: usize, span: Span) {
         let paths: Vec<String> = match self.shelves.get(&index) {
-            Some(shelf) => syntax::imported_paths(&shelf.text).map(str::to_owned).collect(),
+            Some(shelf) => excerpt::imported_paths(&shelf.text).map(str::to_owned).collect(),
             None => Vec::new(),
         };
         for text in paths {
@@ -128,21 +129,21 @@ impl Reading<'_> {
         let (Some(shelf), Some(module)) = (self.shelves.get_mut(&index), self.modules.get_mut(index)) else { return };
         let Some(taken) = &mut shelf.taken else { return };
         let wanted: BTreeSet<&str> = one.names.iter().map(|n| n.name.text.as_str()).collect();
-        let part = match syntax::needed(&shelf.text, &wanted) {
+        let part = match excerpt::needed(&shelf.text, &wanted) {
             Some(mut names) => {
                 names.retain(|n| !taken.contains(*n));
                 if names.is_empty() {
                     return;
                 }
                 taken.extend(names.iter().map(|&n| n.to_owned()));
-                let mut part = syntax::parse_items(module.file, &shelf.text, &names, self.problems);
+                let mut part = excerpt::parse_items(module.file, &shelf.text, &names, self.problems);
                 part.uses.iter_mut().for_each(|u| u.names.retain(|n| names.contains(n.alias.as_ref().unwrap_or(&n.name).text.as_str())));
                 part.uses.retain(|u| !u.names.is_empty());
                 part
             }
             // A name it does not declare: all of it, so that the nearest can be named.
             None => {
-                let mut whole = syntax::parse(module.file, &shelf.text, self.problems);
+                let mut whole = crate::syntax::parse(module.file, &shelf.text, self.problems);
                 let known = |name: &ast::Name| taken.contains(&name.text);
                 whole.declarations.retain(|d| !known(d.name()));
                 whole.uses.iter_mut().for_each(|u| u.names.retain(|n| !known(n.alias.as_ref().unwrap_or(&n.name))));
@@ -191,7 +192,7 @@ impl Reading<'_> {
             return Some(self.modules.len() - 1);
         }
         let mut found = Problems::default();
-        let ast = syntax::parse(file, &loaded.text, &mut found);
+        let ast = crate::syntax::parse(file, &loaded.text, &mut found);
         let whole = !found.sorted().iter().any(|d| d.severity == Severity::Error);
         self.problems.extend(found);
         self.modules.push(Module { path: path.text.clone(), file, ast, reaches: Vec::new(), whole });
