@@ -42,6 +42,9 @@
 //! # Ok::<(), lapfell::pipeline::UsageError>(())
 //! ```
 
+// What the parser generator writes names it so.
+extern crate alloc;
+
 pub mod analysis;
 pub mod check;
 pub mod cli;

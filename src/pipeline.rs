@@ -25,6 +25,7 @@ use crate::eval::{self, Override};
 use crate::ir::Design;
 use crate::source::{FileId, Loaded, Loader, SourceMap};
 use crate::syntax;
+use rayon::ThreadPool;
 use rayon::prelude::*;
 
 /// What the size is called that takes every parameter as the source gives it.
@@ -62,6 +63,7 @@ pub struct Compiled {
     pub sizes: Vec<Resolved>,
     program: Option<Program>,
     settings_from: Option<FileId>,
+    pool: Option<ThreadPool>,
 }
 
 /// A design in one size.
@@ -89,7 +91,10 @@ pub struct Remark {
 pub fn compile(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dyn Fn(usize) + Sync)) -> Result<Compiled, UsageError> {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(request.jobs.unwrap_or(0)).stack_size(STACK).build();
     match pool {
-        Ok(pool) => pool.install(|| compile_here(main, loader, request, done)),
+        Ok(pool) => {
+            let compiled = pool.install(|| compile_here(main, loader, request, done))?;
+            Ok(Compiled { pool: Some(pool), ..compiled })
+        }
         // No threads to be had: the caller's own will do.
         Err(_) => compile_here(main, loader, request, done),
     }
@@ -155,6 +160,14 @@ impl Compiled {
         let first = self.settings_from;
         let by_hand = |d: &&Diagnostic| d.labels.first().is_some_and(|l| first.is_some_and(|f| l.span.file >= f));
         self.problems.sorted().iter().filter(|d| d.severity == crate::diagnostic::Severity::Error).any(by_hand)
+    }
+
+    /// Does some work on the threads that the source was compiled on, as many at once.
+    pub fn at_once<T: Send>(&self, work: impl FnOnce() -> T + Send) -> T {
+        match &self.pool {
+            Some(pool) => pool.install(work),
+            None => work(),
+        }
     }
 
     /// The sizes of these names, in the order asked for; all when none is.

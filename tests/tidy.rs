@@ -15,7 +15,7 @@ const MAY_KNOW: &[(&str, &[&str])] = &[
     ("stdlib", &["source"]),
     ("syntax", &["source", "diagnostic"]),
     // A module is parsed where it is named.
-    ("check", &["syntax::ast", "syntax::parse", "quantity", "source", "diagnostic"]),
+    ("check", &["syntax::ast", "syntax::parse", "syntax::excerpt", "quantity", "source", "diagnostic"]),
     ("ir", &["quantity", "geometry", "source"]),
     ("eval", &["check", "syntax::ast", "ir", "geometry", "quantity", "source", "diagnostic"]),
     ("analysis", &["ir", "geometry", "quantity", "source", "diagnostic"]),

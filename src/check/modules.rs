@@ -4,7 +4,9 @@ use super::error::ModuleError;
 use crate::diagnostic::{Problems, Severity, nearest};
 use crate::source::{FileId, LoadError, Loader, SourceMap, Span};
 use crate::syntax::ast;
+use crate::syntax::excerpt;
 use indexmap::IndexMap;
+use std::collections::BTreeSet;
 
 /// More files than any design needs; a guard against a folder that imports without end.
 const MOST_MODULES: usize = 200;
@@ -23,6 +25,13 @@ pub(super) struct Module {
     pub whole: bool,
 }
 
+/// A module of the library. Of these, which are long and known to be in order, only what is imported is read.
+struct Shelf {
+    text: String,
+    /// The names read so far; none when all of it was.
+    taken: Option<BTreeSet<String>>,
+}
+
 /// Reads modules.
 struct Reading<'a> {
     loader: &'a dyn Loader,
@@ -30,6 +39,8 @@ struct Reading<'a> {
     problems: &'a mut Problems,
     modules: Vec<Module>,
     by_path: IndexMap<String, Option<usize>>,
+    /// Of modules of the library, what has been read.
+    shelves: IndexMap<usize, Shelf>,
     /// The modules being read, outermost first.
     open: Vec<usize>,
     full: bool,
@@ -39,30 +50,44 @@ struct Reading<'a> {
 pub(super) fn read(main: FileId, file: ast::File, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Vec<Module> {
     let path = sources.get(main).map_or_else(String::new, |f| f.name.clone());
     let first = Module { path, file: main, ast: file, reaches: Vec::new(), whole: !problems.has_errors() };
-    let mut reading = Reading { loader, sources, problems, modules: vec![first], by_path: IndexMap::new(), open: Vec::new(), full: false };
-    reading.follow(0);
+    let mut reading = Reading {
+        loader,
+        sources,
+        problems,
+        modules: vec![first],
+        by_path: IndexMap::new(),
+        shelves: IndexMap::new(),
+        open: Vec::new(),
+        full: false,
+    };
+    reading.follow(0, 0);
     reading.modules
 }
 
 impl Reading<'_> {
-    /// Reads what a module uses. Recursion is as deep as the longest chain of imports, at most [`MOST_MODULES`].
-    fn follow(&mut self, index: usize) {
+    /// Reads what a module uses, from its `from`th import on. Recursion is as deep as the longest chain of imports,
+    /// at most [`MOST_MODULES`].
+    fn follow(&mut self, index: usize, from: usize) {
         self.open.push(index);
-        let uses: Vec<ast::Name> = self.modules.get(index).map_or_else(Vec::new, |m| m.ast.uses.iter().map(|u| u.path.clone()).collect());
-        let reaches = uses.iter().map(|path| self.reach(path)).collect();
-        if let Some(module) = self.modules.get_mut(index) {
-            module.reaches = reaches;
+        let uses: Vec<ast::Use> = self.modules.get(index).map_or_else(Vec::new, |m| m.ast.uses.iter().skip(from).cloned().collect());
+        for one in &uses {
+            let reached = self.reach(one);
+            if let Some(module) = self.modules.get_mut(index) {
+                module.reaches.push(reached);
+            }
         }
         self.open.pop();
     }
 
-    fn reach(&mut self, path: &ast::Name) -> Option<usize> {
+    fn reach(&mut self, one: &ast::Use) -> Option<usize> {
+        let path = &one.path;
         if let Some(known) = self.by_path.get(&path.text).copied() {
             let index = known?;
             if self.open.contains(&index) {
                 self.report_cycle(index, path.span);
                 return None;
             }
+            self.take(index, one);
             return Some(index);
         }
         let read = self.read(path);
@@ -72,11 +97,65 @@ impl Reading<'_> {
                 return None;
             }
             self.by_path.insert(path.text.clone(), Some(index));
-            self.follow(index);
+            if self.shelves.contains_key(&index) {
+                self.shelve(index, path.span);
+                self.take(index, one);
+            } else {
+                self.follow(index, 0);
+            }
         } else {
             self.by_path.insert(path.text.clone(), None);
         }
         read
+    }
+
+    /// Opens all that a module of the library imports from: which files there are does not depend on what is asked for.
+    fn shelve(&mut self, index: usize, span: Span) {
+        let paths: Vec<String> = match self.shelves.get(&index) {
+            Some(shelf) => excerpt::imported_paths(&shelf.text).map(str::to_owned).collect(),
+            None => Vec::new(),
+        };
+        for text in paths {
+            if !self.by_path.contains_key(&text) {
+                let opened = self.read(&ast::Name { text: text.clone(), span });
+                self.by_path.insert(text, opened);
+                opened.into_iter().for_each(|index| self.shelve(index, span));
+            }
+        }
+    }
+
+    /// Reads what an import asks for of a module of the library, and has not been read.
+    fn take(&mut self, index: usize, one: &ast::Use) {
+        let (Some(shelf), Some(module)) = (self.shelves.get_mut(&index), self.modules.get_mut(index)) else { return };
+        let Some(taken) = &mut shelf.taken else { return };
+        let wanted: BTreeSet<&str> = one.names.iter().map(|n| n.name.text.as_str()).collect();
+        let part = match excerpt::needed(&shelf.text, &wanted) {
+            Some(mut names) => {
+                names.retain(|n| !taken.contains(*n));
+                if names.is_empty() {
+                    return;
+                }
+                taken.extend(names.iter().map(|&n| n.to_owned()));
+                let mut part = excerpt::parse_items(module.file, &shelf.text, &names, self.problems);
+                part.uses.iter_mut().for_each(|u| u.names.retain(|n| names.contains(n.alias.as_ref().unwrap_or(&n.name).text.as_str())));
+                part.uses.retain(|u| !u.names.is_empty());
+                part
+            }
+            // A name it does not declare: all of it, so that the nearest can be named.
+            None => {
+                let mut whole = crate::syntax::parse(module.file, &shelf.text, self.problems);
+                let known = |name: &ast::Name| taken.contains(&name.text);
+                whole.declarations.retain(|d| !known(d.name()));
+                whole.uses.iter_mut().for_each(|u| u.names.retain(|n| !known(n.alias.as_ref().unwrap_or(&n.name))));
+                shelf.taken = None;
+                whole
+            }
+        };
+        let from = module.ast.uses.len();
+        module.ast.uses.extend(part.uses);
+        module.ast.declarations.extend(part.declarations);
+        module.ast.declarations.sort_by_key(|d| d.name().span.start);
+        self.follow(index, from);
     }
 
     /// Loads and parses one module.
@@ -105,6 +184,13 @@ impl Reading<'_> {
             return Some(0);
         }
         let file = self.sources.add(loaded.name, loaded.text.clone());
+        if first_part == "std" {
+            let shelf = Shelf { text: loaded.text, taken: Some(BTreeSet::new()) };
+            self.shelves.insert(self.modules.len(), shelf);
+            let ast = ast::File::default();
+            self.modules.push(Module { path: path.text.clone(), file, ast, reaches: Vec::new(), whole: true });
+            return Some(self.modules.len() - 1);
+        }
         let mut found = Problems::default();
         let ast = crate::syntax::parse(file, &loaded.text, &mut found);
         let whole = !found.sorted().iter().any(|d| d.severity == Severity::Error);

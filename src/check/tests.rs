@@ -26,16 +26,30 @@ fn shown(problems: &Problems, sources: &SourceMap) -> String {
 
 #[test]
 fn the_library_is_in_order() {
-    let text: String = crate::stdlib::modules()
-        .map(|(path, source)| {
-            let file = crate::syntax::parse(crate::source::FileId(0), source, &mut Problems::default());
-            format!("use {path} {{ {} }}\n", file.declarations.first().unwrap().name().text)
-        })
-        .collect();
-    let (program, mut problems, sources) = run_text(&WithLibrary(Nothing), "main.fell", &text);
-    problems.retain(|d| d.code != "no-design" && d.code != "unused-import");
-    assert!(problems.is_empty(), "{}", shown(&problems, &sources));
-    assert!(program.is_none(), "a file without a design is no program");
+    for (path, source) in crate::stdlib::modules() {
+        let file = crate::syntax::parse(crate::source::FileId(0), source, &mut Problems::default());
+        let names: Vec<&str> = file.declarations.iter().map(|d| d.name().text.as_str()).collect();
+        // All at once; then one after the other, each read beside those before it.
+        let at_once = format!("use {path} {{ {} }}\n", names.join(", "));
+        let one_by_one: String = names.iter().map(|name| format!("use {path} {{ {name} }}\n")).collect();
+        for text in [at_once, one_by_one] {
+            let (program, mut problems, sources) = run_text(&WithLibrary(Nothing), "main.fell", &text);
+            problems.retain(|d| d.code != "no-design" && d.code != "unused-import");
+            assert!(problems.is_empty(), "{}", shown(&problems, &sources));
+            assert!(program.is_none(), "a file without a design is no program");
+        }
+    }
+}
+
+#[test]
+fn a_name_the_library_lacks_is_told_the_nearest_of_all_it_holds() {
+    let text = "use std.trims { ribbon_loop }\nuse std.trims { snap_pear }\nuse std.trims { rolled_hem }\n";
+    let (_, problems, sources) = run_text(&WithLibrary(Nothing), "main.fell", text);
+    let shown = shown(&problems, &sources);
+    assert!(shown.contains("snap_pair") && shown.contains("rolled_hem"), "{shown}");
+    let lacking = problems.sorted().iter().filter(|d| d.code == "import-missing").count();
+    assert_eq!(lacking, 2, "{shown}");
+    assert!(!shown.contains("std/trims.fell"), "nothing is wrong with the library itself: {shown}");
 }
 
 /// Serves `m1`, `m2`, …, each of which imports the next.

@@ -65,7 +65,7 @@ impl Build {
             Some(folder) => folder.clone(),
             None => Path::new("out").join(compiled.name().unwrap_or("design")),
         };
-        write_all(&folder, &files, self.sizes.names.is_empty())?;
+        compiled.at_once(|| write_all(&folder, &files, self.sizes.names.is_empty()))?;
         if terminal.format == Format::Text {
             let sizes = if chosen.len() == 1 { "1 size".to_owned() } else { format!("{} sizes", chosen.len()) };
             let line = format!("wrote {} files for {sizes} into {}\n", files.len(), folder.display());

@@ -1,12 +1,13 @@
 //! Writing a set of files: all of them, or none.
 //!
 //! Everything is first written into a staging folder beside its place. Only when all of it is there is it
-//! moved in, file by file; what was there before waits in the staging folder and is moved back
-//! should a step fail. Files of the last build that this one no longer makes go too, so that no piece
+//! moved in, file by file or as a folder that is new; what was there before waits in the staging folder and is
+//! moved back should a step fail. Files that are there already, word for word, are left alone. Files of the last build that this one no longer makes go too, so that no piece
 //! of an older version is left to be cut; a list in the folder says which files those are.
 
 use super::failure::Failure;
 use crate::pipeline::OutputFile;
+use rayon::prelude::*;
 use std::collections::BTreeSet;
 use std::fs;
 use std::io::{self, ErrorKind};
@@ -37,21 +38,50 @@ fn fill(folder: &Path, files: &[OutputFile], whole: bool, moves: &mut Moves<'_>)
     let (old, kept): (Vec<&str>, Vec<&str>) = before.lines().partition(|n| whole || touched.contains(top(n)));
     let listed: BTreeSet<&str> = names.iter().copied().chain(kept).collect();
     let list: String = listed.iter().map(|n| format!("{n}\n")).collect();
-    let all = files.iter().map(|f| (f.path.as_str(), f.contents.as_str())).chain([(LIST, list.as_str())]);
-    let all: Vec<_> = all.enumerate().collect();
+    let listing = (LIST, list.as_str());
+    let all: Vec<(&str, &str)> = files.iter().map(|f| (f.path.as_str(), f.contents.as_str())).chain([listing]).collect();
+    let all = changed(folder, all);
 
-    for (index, (path, contents)) in &all {
-        fs::write(moves.fresh(*index), contents).map_err(|e| Failure::write(&folder.join(path), e))?;
-    }
+    let new = moves.staging.join("new");
+    let folders: BTreeSet<PathBuf> = all.iter().filter_map(|(path, _)| new.join(path).parent().map(Path::to_owned)).collect();
+    folders.iter().try_for_each(fs::create_dir_all).map_err(|e| Failure::write(folder, e))?;
+    all.par_iter()
+        .try_for_each(|(path, contents)| fs::write(new.join(path), contents).map_err(|e| Failure::write(&folder.join(path), e)))?;
     let gone = old.into_iter().filter(|n| !names.contains(n)).filter_map(|n| stale(folder, n));
     for (index, old) in gone.enumerate() {
         moves.take_away(&old, &format!("stale-{index}")).map_err(|e| Failure::write(&old, e))?;
     }
-    for (index, (path, _)) in &all {
-        let target = folder.join(path);
-        room(folder, &target).and_then(|()| moves.put(*index, &target)).map_err(|e| Failure::write(&target, e))?;
+    let (mut whole_folders, mut rooms) = (BTreeSet::new(), BTreeSet::new());
+    for (index, (path, _)) in all.iter().enumerate() {
+        let (top, target) = (top(path), folder.join(path));
+        if whole_folders.contains(top) {
+            continue;
+        }
+        // Where there is no such folder yet, what was staged can be moved in with it.
+        if top != *path && fs::symlink_metadata(folder.join(top)).is_err() {
+            moves.rename(new.join(top), folder.join(top)).map_err(|e| Failure::write(&target, e))?;
+            whole_folders.insert(top);
+            continue;
+        }
+        let parent = target.parent().unwrap_or(folder).to_owned();
+        let made = if rooms.contains(&parent) { Ok(()) } else { room(folder, &target) };
+        made.and_then(|()| moves.put(index, new.join(path), &target)).map_err(|e| Failure::write(&target, e))?;
+        rooms.insert(parent);
     }
     Ok(())
+}
+
+/// Files that are not there already, word for word.
+fn changed<'f>(folder: &Path, all: Vec<(&'f str, &'f str)>) -> Vec<(&'f str, &'f str)> {
+    let parents: BTreeSet<PathBuf> = all.iter().filter_map(|(path, _)| folder.join(path).parent().map(Path::to_owned)).collect();
+    let safe: BTreeSet<PathBuf> = parents.into_iter().filter(|parent| inside(folder, &parent.join(LIST))).collect();
+    let same = |path: &str, contents: &str| {
+        let target = folder.join(path);
+        target.parent().is_some_and(|parent| safe.contains(parent))
+            && fs::symlink_metadata(&target).is_ok_and(|m| m.is_file() && m.len() == contents.len() as u64)
+            && fs::read(&target).is_ok_and(|there| there == contents.as_bytes())
+    };
+    all.into_par_iter().filter(|(path, contents)| !same(path, contents)).collect()
 }
 
 /// A new folder inside the one written to, so that moving is renaming.
@@ -86,9 +116,6 @@ fn room(folder: &Path, target: &Path) -> io::Result<()> {
     if !inside(folder, target) {
         return Err(io::Error::other("a link leads out of the folder"));
     }
-    if fs::symlink_metadata(target).is_ok_and(|m| m.is_dir()) {
-        return Err(io::Error::other("there is a folder of that name"));
-    }
     Ok(())
 }
 
@@ -105,19 +132,16 @@ struct Moves<'a> {
 }
 
 impl Moves<'_> {
-    fn fresh(&self, index: usize) -> PathBuf {
-        self.staging.join(format!("new-{index}"))
-    }
-
-    fn put(&mut self, index: usize, target: &Path) -> io::Result<()> {
-        self.take_away(target, &format!("old-{index}"))?;
-        self.rename(self.fresh(index), target.to_owned())
+    fn put(&mut self, index: usize, new: PathBuf, target: &Path) -> io::Result<()> {
+        match fs::symlink_metadata(target) {
+            Ok(there) if there.is_dir() => return Err(io::Error::other("there is a folder of that name")),
+            Ok(_) => self.take_away(target, &format!("old-{index}"))?,
+            Err(_) => {}
+        }
+        self.rename(new, target.to_owned())
     }
 
     fn take_away(&mut self, target: &Path, name: &str) -> io::Result<()> {
-        if fs::symlink_metadata(target).is_err() {
-            return Ok(());
-        }
         self.rename(target.to_owned(), self.staging.join(name))
     }
 

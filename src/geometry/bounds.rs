@@ -54,6 +54,12 @@ impl Bounds {
         self.min.lerp(self.max, 0.5)
     }
 
+    /// Whether another box lies wholly inside.
+    #[must_use]
+    pub fn holds(self, other: Self) -> bool {
+        self.min.x <= other.min.x && other.max.x <= self.max.x && self.min.y <= other.min.y && other.max.y <= self.max.y
+    }
+
     /// Whether two boxes share a point.
     #[must_use]
     pub fn meets(self, other: Self) -> bool {

@@ -74,11 +74,11 @@ pub fn encloses(points: &[Point], place: Point) -> bool {
     let mut winding = 0_i64;
     let closing = points.last().zip(points.first()).map(|(a, b)| (*a, *b));
     for (a, b) in pairs(points).chain(closing) {
-        let side = (b - a).cross(place - a);
-        if a.y <= place.y && b.y > place.y && side > 0.0 {
-            winding += 1;
-        } else if b.y <= place.y && a.y > place.y && side < 0.0 {
-            winding -= 1;
+        let side = || (b - a).cross(place - a);
+        if a.y <= place.y && b.y > place.y {
+            winding += i64::from(side() > 0.0);
+        } else if b.y <= place.y && a.y > place.y {
+            winding -= i64::from(side() < 0.0);
         }
     }
     winding != 0

@@ -116,13 +116,13 @@ impl Vector {
     /// Scalar product.
     #[must_use]
     pub fn dot(self, other: Self) -> f64 {
-        self.x.mul_add(other.x, self.y * other.y)
+        self.x * other.x + self.y * other.y
     }
 
     /// Cross product; positive when `other` lies to the left.
     #[must_use]
     pub fn cross(self, other: Self) -> f64 {
-        self.x.mul_add(other.y, -(self.y * other.x))
+        self.x * other.y - self.y * other.x
     }
 
     /// Angle from the x axis, radians, in (-π, π].

@@ -1,6 +1,10 @@
 //! The JSON form: numbers rounded here and nowhere else.
 
 use super::Design;
+use serde::Serialize;
+use serde_json::Serializer;
+use serde_json::ser::{Formatter, PrettyFormatter};
+use std::io::{self, Write};
 
 /// Numbers are written to ten significant digits: finer than any cutter or scale, coarser than rounding noise.
 const DIGITS: i32 = 10;
@@ -11,13 +15,20 @@ const NOISE: f64 = 1e-9;
 /// The design as JSON, byte-identical for equal designs.
 ///
 /// # Errors
-/// When a number is not finite.
+/// When a figure has no written form.
 pub fn to_json(design: &Design) -> Result<String, serde_json::Error> {
-    let mut value = serde_json::to_value(design)?;
-    round(&mut value);
-    let mut text = serde_json::to_string_pretty(&value)?;
-    text.push('\n');
-    Ok(text)
+    pretty(design)
+}
+
+/// Anything as JSON laid out for people too, with every number rounded.
+///
+/// # Errors
+/// When it has no JSON form.
+pub fn pretty(value: &impl Serialize) -> Result<String, serde_json::Error> {
+    let mut bytes = Vec::with_capacity(1 << 14);
+    value.serialize(&mut Serializer::with_formatter(&mut bytes, Rounded(PrettyFormatter::new())))?;
+    bytes.push(b'\n');
+    String::from_utf8(bytes).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))
 }
 
 /// A design from its JSON form.
@@ -37,21 +48,56 @@ pub fn schema() -> String {
     text
 }
 
-/// Rounds every number of a JSON value: the one place where figures are rounded on their way out.
-pub fn round(value: &mut serde_json::Value) {
-    match value {
-        serde_json::Value::Number(n) => {
-            if let Some(f) = n.as_f64().filter(|_| n.is_f64()) {
-                let rounded = significant(f);
-                if let Some(n) = serde_json::Number::from_f64(rounded + 0.0) {
-                    *value = serde_json::Value::Number(n);
-                }
-            }
-        }
-        serde_json::Value::Array(items) => items.iter_mut().for_each(round),
-        serde_json::Value::Object(map) => map.values_mut().for_each(round),
-        _ => {}
+/// Lays out as another formatter does, and rounds every number.
+struct Rounded(PrettyFormatter<'static>);
+
+impl Formatter for Rounded {
+    fn write_f64<W: ?Sized + Write>(&mut self, writer: &mut W, value: f64) -> io::Result<()> {
+        self.0.write_f64(writer, rounded(value))
     }
+
+    fn begin_array<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        self.0.begin_array(writer)
+    }
+
+    fn end_array<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        self.0.end_array(writer)
+    }
+
+    fn begin_array_value<W: ?Sized + Write>(&mut self, writer: &mut W, first: bool) -> io::Result<()> {
+        self.0.begin_array_value(writer, first)
+    }
+
+    fn end_array_value<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        self.0.end_array_value(writer)
+    }
+
+    fn begin_object<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        self.0.begin_object(writer)
+    }
+
+    fn end_object<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        self.0.end_object(writer)
+    }
+
+    fn begin_object_key<W: ?Sized + Write>(&mut self, writer: &mut W, first: bool) -> io::Result<()> {
+        self.0.begin_object_key(writer, first)
+    }
+
+    fn begin_object_value<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        self.0.begin_object_value(writer)
+    }
+
+    fn end_object_value<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        self.0.end_object_value(writer)
+    }
+}
+
+/// A number as it is written out: the one place where figures are rounded on their way out.
+#[must_use]
+pub fn rounded(f: f64) -> f64 {
+    let rounded = significant(f) + 0.0;
+    if rounded.is_finite() { rounded } else { f }
 }
 
 fn significant(f: f64) -> f64 {

@@ -17,7 +17,7 @@ mod text;
 mod words;
 
 pub use attachment::*;
-pub use json::{from_json, round, schema, to_json};
+pub use json::{from_json, pretty, rounded, schema, to_json};
 pub use material::*;
 pub use operation::*;
 pub use piece::*;

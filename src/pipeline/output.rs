@@ -4,11 +4,14 @@ use super::{Compiled, Resolved, UsageError};
 use crate::analysis::materials::materials;
 use crate::analysis::order::order as steps;
 use crate::analysis::provenance;
-use crate::export::dxf::{self as cutter, DxfOptions, Flavour};
+use crate::analysis::report::MaterialsReport;
+use crate::export::drawing::Drawings;
+use crate::export::dxf::{self as cutter, Flavour};
 use crate::export::{csv, json, svg, text};
 use crate::ir::{self, Design, PieceId};
 use crate::quantity::Style;
-use std::collections::BTreeSet;
+use rayon::prelude::*;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A file of a build.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -42,38 +45,46 @@ pub enum Kind {
 /// # Errors
 /// When a figure of the design has no written form; in words.
 pub fn files(compiled: &Compiled, chosen: &[&Resolved], options: Options) -> Result<Vec<OutputFile>, String> {
-    let mut paths = Paths::default();
-    let mut all = Vec::new();
-    for resolved in chosen {
-        let folder = paths.free(&resolved.name, "");
-        for (path, contents) in of_size(&resolved.design, options)? {
-            all.push(OutputFile { path: format!("{folder}/{path}"), contents });
+    compiled.at_once(|| {
+        let reports: Vec<MaterialsReport> = compiled.sizes.par_iter().map(|s| materials(&s.design)).collect();
+        let by_name: BTreeMap<&str, &MaterialsReport> = compiled.sizes.iter().map(|s| s.name.as_str()).zip(&reports).collect();
+        let one = |size: &&Resolved| match by_name.get(size.name.as_str()) {
+            Some(goods) => of_size(&size.design, goods, options),
+            None => of_size(&size.design, &materials(&size.design), options),
+        };
+        // Collected in the order of the sizes, whichever is ready first.
+        let by_size = chosen.par_iter().map(one).collect::<Result<Vec<_>, _>>()?;
+        let mut paths = Paths::default();
+        let mut all = Vec::new();
+        for (resolved, files) in chosen.iter().zip(by_size) {
+            let folder = paths.free(&resolved.name, "");
+            all.extend(files.into_iter().map(|(path, contents)| OutputFile { path: format!("{folder}/{path}"), contents }));
         }
-    }
-    let reports: Vec<_> = compiled.sizes.iter().map(|s| (&s.design, materials(&s.design))).collect();
-    let pairs: Vec<_> = reports.iter().map(|(design, report)| (*design, report)).collect();
-    all.push(OutputFile { path: paths.free("sizes", ".txt"), contents: text::sizes(&pairs, options.style) });
-    Ok(all)
+        let pairs: Vec<_> = compiled.sizes.iter().map(|s| &s.design).zip(&reports).collect();
+        all.push(OutputFile { path: paths.free("sizes", ".txt"), contents: text::sizes(&pairs, options.style) });
+        Ok(all)
+    })
 }
 
-fn of_size(design: &Design, Options { style, dxf }: Options) -> Result<Vec<(String, String)>, String> {
+fn of_size(design: &Design, goods: &MaterialsReport, Options { style, dxf }: Options) -> Result<Vec<(String, String)>, String> {
     let words = |e: &dyn std::fmt::Display| e.to_string();
-    let options = svg::SvgOptions { style };
     let mut paths = Paths::default();
-    let mut all = vec![("pieces.svg".to_owned(), svg::sheet(design, &options))];
+    let drawings = Drawings::of(design, style);
+    let sheet = drawings.sheet();
+    let mut all = vec![("pieces.svg".to_owned(), svg::write(design, &sheet))];
     for (index, piece) in design.pieces.iter().enumerate() {
         let path = paths.free(&format!("pieces/{}", piece.name), ".svg");
-        all.push((path, svg::piece(design, PieceId::at(index), &options)));
+        all.push((path, svg::write(design, &drawings.single(PieceId::at(index)))));
     }
-    let cutter = cutter::cutter(design, &DxfOptions { flavour: dxf, style }).map_err(|e| words(&e))?;
+    let cutter = cutter::cutter(design, &sheet, dxf).map_err(|e| words(&e))?;
     all.push(("cutter.dxf".to_owned(), cutter));
-    let (steps, goods) = (steps(design), materials(design));
+    let steps = steps(design);
     all.push(("order.txt".to_owned(), text::order(design, &steps, style)));
     all.push(("order.json".to_owned(), json::order(design, &steps).map_err(|e| words(&e))?));
-    all.push(("materials.txt".to_owned(), text::materials(design, &goods, style)));
-    all.push(("materials.json".to_owned(), json::materials(design, &goods).map_err(|e| words(&e))?));
-    all.push(("cut-list.csv".to_owned(), csv::cut_list(design, &goods).map_err(|e| words(&e))?));
-    all.push(("goods.csv".to_owned(), csv::goods(design, &goods).map_err(|e| words(&e))?));
+    all.push(("materials.txt".to_owned(), text::materials(design, goods, style)));
+    all.push(("materials.json".to_owned(), json::materials(design, goods).map_err(|e| words(&e))?));
+    all.push(("cut-list.csv".to_owned(), csv::cut_list(design, goods).map_err(|e| words(&e))?));
+    all.push(("goods.csv".to_owned(), csv::goods(design, goods).map_err(|e| words(&e))?));
     all.push(("geometry.json".to_owned(), ir::to_json(design).map_err(|e| words(&e))?));
     Ok(all)
 }

@@ -4,6 +4,7 @@
 //! A dimension is a product of powers of these. This room imports nothing of the house.
 
 mod currency;
+mod decimal;
 mod dimension;
 mod format;
 mod newtypes;
@@ -12,6 +13,7 @@ mod unit;
 mod value;
 
 pub use currency::{Currency, currency_codes};
+pub use decimal::{push_decimal, push_whole};
 pub use dimension::Dimension;
 pub use format::{Style, UnitSystem, format_length, format_length_fine, format_quantity};
 pub use newtypes::{Angle, Area, Length, Mass, Money};

@@ -2,7 +2,7 @@
 //! millimetres and grams, as the heads say; what is not known is left empty.
 
 use crate::analysis::report::MaterialsReport;
-use crate::ir::{Amount, Design, round};
+use crate::ir::{Amount, Design, rounded};
 use crate::quantity::Mass;
 use csv::{Error, Terminator, Writer, WriterBuilder};
 
@@ -92,12 +92,7 @@ fn grams(mass: Option<Mass>) -> String {
 
 /// Rounded as everything written out is.
 fn figure(value: f64) -> String {
-    let mut value = serde_json::Value::from(value);
-    round(&mut value);
-    match value.as_f64() {
-        Some(n) => n.to_string(),
-        None => String::new(),
-    }
+    if value.is_finite() { rounded(value).to_string() } else { String::new() }
 }
 
 #[cfg(test)]

@@ -22,14 +22,14 @@ pub(super) fn place(draft: &mut Draft<'_>) -> Result<Point, Vec<String>> {
     let lines = words::block(draft.design, draft.piece, draft.style);
     let settings = [lines.clone(), folded(&lines, 3), folded(&lines, 2)];
     let bounds = draft.room.bounds();
-    let angles = if bounds.height() > bounds.width() * 2.0 { [0.0, FRAC_PI_2] } else { [0.0, 0.0] };
+    let angles: &[f64] = if bounds.height() > bounds.width() * 2.0 { &[0.0, FRAC_PI_2] } else { &[0.0] };
     let spots = draft.room.grid(draft.room.middle());
     for scale in SIZES {
         let size = draft.size * scale;
         if size < LEAST {
             break;
         }
-        for angle in angles {
+        for &angle in angles {
             for lines in &settings {
                 let (width, height) = extent(lines, size);
                 let slot = |at: Point| Slot::new(at, angle, width + AIR * size, height + AIR * size);

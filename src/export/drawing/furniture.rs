@@ -69,19 +69,39 @@ struct Band {
 
 /// The best band of those tried: the legend in short or in long columns, the notes in one column or more.
 fn band(design: &Design, style: Style, (drawings, undrawn): (&[Drawing], &[PieceId]), size: f64, least: f64) -> Band {
-    let heed = title::heed(design, undrawn, style);
-    let built = |per_column: usize, columns: u8| {
-        let (legend, squares, title) = (legend::cell(design, drawings, size, per_column), squares(size), title::title(design, style, size));
+    let (heed, entries) = (title::heed(design, undrawn, style), legend::used(design, drawings));
+    let [short, long] = [6, 12].map(|per_column| legend::cell(&entries, size, per_column));
+    let (squares, title) = (squares(size), title::title(design, style, size));
+    let lengths = title::Lengths::of(&heed);
+    let others = squares.height.max(title.height);
+    let built = |legend: &Cell, columns: u8| {
         let taken = legend.width + squares.width + title.width;
         let inner = least.max(taken + title::NOTES_LEAST * size * f64::from(columns));
-        let cells = vec![legend, squares, title::notes(&heed, size, inner - taken, columns), title];
-        let height = cells.iter().fold(0.0_f64, |m, c| m.max(c.height));
-        Band { cells, inner, height }
+        let notes = lengths.height(size, inner - taken, columns);
+        Tried { columns, inner, notes: inner - taken, height: others.max(legend.height).max(notes) }
     };
     // A sheet grown wider costs half of one grown higher; a little lower is not worth a change.
-    let cost = |b: &Band| ((b.inner - least) * 0.5 + b.height) / size;
-    let better = |a: Band, b: Band| if cost(&b) + 1.0 < cost(&a) { b } else { a };
-    [(6, 2), (6, 3), (12, 1), (12, 2), (12, 3)].into_iter().fold(built(6, 1), |best, (rows, columns)| better(best, built(rows, columns)))
+    let cost = |tried: &Tried| ((tried.inner - least) * 0.5 + tried.height) / size;
+    let (mut best, mut is_long) = (built(&short, 1), false);
+    for (longer, columns) in [(false, 2), (false, 3), (true, 1), (true, 2), (true, 3)] {
+        let other = built(if longer { &long } else { &short }, columns);
+        if cost(&other) + 1.0 < cost(&best) {
+            (best, is_long) = (other, longer);
+        }
+    }
+    let notes = title::notes(&heed, size, best.notes, best.columns);
+    Band { cells: vec![if is_long { long } else { short }, squares, notes, title], inner: best.inner, height: best.height }
+}
+
+/// A band as it would be.
+struct Tried {
+    /// Columns of the notes.
+    columns: u8,
+    /// Width inside the border.
+    inner: f64,
+    /// Width of the notes.
+    notes: f64,
+    height: f64,
 }
 
 /// Squares to measure on the print.
@@ -138,6 +158,11 @@ impl Stack {
         self.widest = self.widest.max(super::shape::text_width(text, size, bold));
         let at = Point::new(self.inset, self.y - size * CAPITAL);
         self.items.push(words(at, size, Anchor::Start, bold, text));
+        self.down(size);
+    }
+
+    /// Leaves a line empty.
+    pub(super) fn down(&mut self, size: f64) {
         self.y -= size * LEADING;
     }
 

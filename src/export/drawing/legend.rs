@@ -13,17 +13,16 @@ const STEP: f64 = 1.9;
 
 /// A line or symbol that the legend explains.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Entry {
+pub(super) enum Entry {
     Line(Layer),
     Point,
     Symbol(Symbol),
 }
 
-/// The legend of what is drawn, with so many entries below each other before a new column begins.
-pub(super) fn cell(design: &Design, drawings: &[Drawing], size: f64, per_column: usize) -> Cell {
+/// The legend of these entries, with so many entries below each other before a new column begins.
+pub(super) fn cell(entries: &[Entry], size: f64, per_column: usize) -> Cell {
     let mut stack = Stack::new(size);
     stack.heading("Lines and symbols");
-    let entries = used(design, drawings);
     let top = stack.y;
     let mut left = stack.inset;
     let mut right = left;
@@ -45,7 +44,8 @@ pub(super) fn cell(design: &Design, drawings: &[Drawing], size: f64, per_column:
     stack.cell(0.0)
 }
 
-fn used(design: &Design, drawings: &[Drawing]) -> Vec<Entry> {
+/// What the drawings hold, in the order it is explained.
+pub(super) fn used(design: &Design, drawings: &[Drawing]) -> Vec<Entry> {
     let mut all = BTreeSet::new();
     for drawing in drawings {
         let lines = drawing.items.iter().filter(|i| matches!(i.shape, Shape::Line(_)) && !matches!(i.layer, Layer::Text | Layer::Frame));

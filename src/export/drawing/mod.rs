@@ -11,6 +11,7 @@ mod furniture;
 mod grain;
 mod layout;
 mod legend;
+mod lines;
 mod marks;
 mod piece;
 mod placed;
@@ -71,39 +72,69 @@ impl Drawing {
     }
 }
 
-/// Every piece of a design on one sheet.
-#[must_use]
-pub fn sheet(design: &Design, style: Style) -> Sheet {
-    let ids: Vec<PieceId> = (0..design.pieces.len()).map(PieceId::at).collect();
-    compose(design, &ids, style)
+/// The drawings of a design's pieces, each made once for all the sheets it stands on.
+#[derive(Debug)]
+pub struct Drawings<'a> {
+    design: &'a Design,
+    style: Style,
+    /// In panel space, in the design's order.
+    drawn: Vec<Drawing>,
+    undrawn: Vec<PieceId>,
 }
 
-/// One piece alone on a sheet; an empty sheet when there is no such piece.
-#[must_use]
-pub fn single(design: &Design, piece: PieceId, style: Style) -> Sheet {
-    compose(design, &[piece], style)
+impl<'a> Drawings<'a> {
+    /// Draws every piece.
+    #[must_use]
+    pub fn of(design: &'a Design, style: Style) -> Self {
+        let (mut drawn, mut undrawn) = (Vec::new(), Vec::new());
+        for (index, piece) in design.pieces.iter().enumerate() {
+            let id = PieceId::at(index);
+            let marks = placed::marks(design, id, piece);
+            if shape::drawable(piece, &marks, LARGEST) {
+                drawn.push(piece::draw(design, id, piece, &marks, style));
+            } else {
+                undrawn.push(id);
+            }
+        }
+        Self { design, style, drawn, undrawn }
+    }
+
+    /// Every piece on one sheet.
+    #[must_use]
+    pub fn sheet(&self) -> Sheet {
+        self.compose(self.drawn.clone(), self.undrawn.clone())
+    }
+
+    /// One piece alone on a sheet; an empty sheet when there is no such piece.
+    #[must_use]
+    pub fn single(&self, piece: PieceId) -> Sheet {
+        let drawn = self.drawn.iter().filter(|d| d.piece == piece).cloned().collect();
+        let undrawn = self.undrawn.iter().filter(|&&id| id == piece).copied().collect();
+        self.compose(drawn, undrawn)
+    }
+
+    fn compose(&self, mut drawings: Vec<Drawing>, undrawn: Vec<PieceId>) -> Sheet {
+        let spread = layout::arrange(&mut drawings);
+        furniture::furnish(self.design, self.style, drawings, undrawn, spread)
+    }
+}
+
+/// Every piece of a design on one sheet.
+#[cfg(test)]
+pub(crate) fn sheet(design: &Design, style: Style) -> Sheet {
+    Drawings::of(design, style).sheet()
+}
+
+/// One piece alone on a sheet.
+#[cfg(test)]
+pub(crate) fn single(design: &Design, piece: PieceId, style: Style) -> Sheet {
+    Drawings::of(design, style).single(piece)
 }
 
 /// Box around all pieces of a sheet; a point on one without pieces.
 #[must_use]
 pub fn bounds(sheet: &Sheet) -> Bounds {
     sheet.drawings.iter().map(|d| d.bounds).reduce(Bounds::union).unwrap_or(Bounds::of(Point::default()))
-}
-
-fn compose(design: &Design, ids: &[PieceId], style: Style) -> Sheet {
-    let mut drawings = Vec::new();
-    let mut undrawn = Vec::new();
-    for &id in ids {
-        let Some(piece) = design.piece(id) else { continue };
-        let marks = placed::marks(design, id, piece);
-        if shape::drawable(piece, &marks, LARGEST) {
-            drawings.push(piece::draw(design, id, piece, &marks, style));
-        } else {
-            undrawn.push(id);
-        }
-    }
-    let spread = layout::arrange(&mut drawings);
-    furniture::furnish(design, style, drawings, undrawn, spread)
 }
 
 #[cfg(test)]

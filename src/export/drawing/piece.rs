@@ -173,31 +173,71 @@ fn outline(piece: &Piece) -> Path {
 /// Text broken into lines of at most so many letters: at spaces, and a longer word anywhere.
 pub(super) fn wrap(text: &str, letters: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    let mut room = 0;
-    for word in text.split_whitespace() {
-        let all: Vec<char> = word.chars().collect();
-        for part in all.chunks(letters.max(1)) {
-            match lines.last_mut() {
-                Some(line) if room > part.len() && part.len() == all.len() => {
-                    line.push(' ');
-                    line.extend(part);
-                    room -= part.len() + 1;
-                }
-                _ => {
-                    lines.push(part.iter().collect());
-                    room = letters.saturating_sub(part.len());
-                }
-            }
+    break_up(text, letters, |part, goes_on| match lines.last_mut().filter(|_| goes_on) {
+        Some(line) => {
+            line.push(' ');
+            line.push_str(part);
+        }
+        None => lines.push(part.to_owned()),
+    });
+    lines
+}
+
+/// The lengths of a text's words, in letters.
+pub(super) fn word_lengths(text: &str) -> Vec<usize> {
+    text.split_whitespace().map(|word| word.chars().count()).collect()
+}
+
+/// How many lines a text takes whose words are so long: those of [`wrap`].
+fn count_lines(words: &[usize], letters: usize) -> usize {
+    let letters = letters.max(1);
+    let (mut count, mut room) = (0, 0);
+    for &length in words {
+        if length < room {
+            room -= length + 1;
+        } else {
+            count += length.div_ceil(letters);
+            room = letters - (length - 1) % letters - 1;
         }
     }
-    lines
+    count
+}
+
+/// Gives out a text's words, or parts of words, and whether each goes on in the line that the one before it stands in.
+fn break_up<'t>(text: &'t str, letters: usize, mut give: impl FnMut(&'t str, bool)) {
+    let mut room = 0;
+    for word in text.split_whitespace() {
+        let length = word.chars().count();
+        if length < room {
+            give(word, true);
+            room -= length + 1;
+            continue;
+        }
+        let mut rest = word;
+        while !rest.is_empty() {
+            let end = rest.char_indices().nth(letters.max(1)).map_or(rest.len(), |(at, _)| at);
+            let (part, after) = rest.split_at_checked(end).unwrap_or((rest, ""));
+            give(part, false);
+            room = letters.saturating_sub(part.chars().count());
+            rest = after;
+        }
+    }
 }
 
 /// Text broken to fit a width.
 pub(super) fn wrap_to(text: &str, size: f64, width: f64) -> Vec<String> {
+    wrap(text, letters_in(size, width))
+}
+
+/// How many lines a text takes in a width whose words are so long.
+pub(super) fn count_lines_to(words: &[usize], size: f64, width: f64) -> usize {
+    count_lines(words, letters_in(size, width))
+}
+
+fn letters_in(size: f64, width: f64) -> usize {
     let letters = (width / text_width("m", size, false)).floor();
     // Clamped first, so that the cast is exact.
-    wrap(text, letters.clamp(8.0, 200.0) as usize)
+    letters.clamp(8.0, 200.0) as usize
 }
 
 /// A name in letters, digits, `-` and `_`.
@@ -214,6 +254,11 @@ mod tests {
         assert_eq!(wrap("keep cords away from a child's neck", 14), ["keep cords", "away from a", "child's neck"]);
         assert_eq!(wrap("unbreakable it", 5), ["unbre", "akabl", "e it"]);
         assert!(wrap("  ", 5).is_empty());
+        for (text, letters) in
+            [("keep cords away from a child's neck", 14), ("unbreakable it is", 5), (" ", 5), ("ab cd", 5), ("abcdefghij k", 5)]
+        {
+            assert_eq!(count_lines(&word_lengths(text), letters), wrap(text, letters).len(), "{text}");
+        }
     }
 
     #[test]

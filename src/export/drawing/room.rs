@@ -1,11 +1,10 @@
 //! Free room on and round a piece: where words can stand without touching a line or other words.
 
+use super::lines::{AIR, Lines, Ring};
 use super::shape::{Shape, Words};
-use crate::geometry::{Bounds, Path, Point, Vector, encloses};
+use crate::geometry::{Bounds, Path, Point, Vector};
 use std::cell::Cell;
 
-/// Lines are followed this closely (mm) when room is looked for: finer than the narrowest gap left round words.
-const CLOSE: f64 = 0.25;
 /// Once a piece carries so many words, or so many lines were looked at, no more room is looked for and the rest is
 /// written below: a piece with ten thousand marks or edges still takes seconds.
 const MOST_WORDS: usize = 400;
@@ -40,6 +39,13 @@ impl Slot {
         Self::new(low.lerp(high, 0.5), words.angle, low.distance(right) + 2.0 * air, right.distance(high) + air)
     }
 
+    /// The upright box round it.
+    pub(super) fn around(&self) -> Bounds {
+        let (x, y) = (self.along * self.half_width, self.along.left() * self.half_height);
+        let reach = Vector::new(x.x.abs() + y.x.abs(), x.y.abs() + y.y.abs());
+        Bounds { min: self.centre - reach, max: self.centre + reach }
+    }
+
     fn corners(&self) -> [Point; 4] {
         let (x, y) = (self.along * self.half_width, self.along.left() * self.half_height);
         [self.centre - x - y, self.centre + x - y, self.centre + x + y, self.centre - x + y]
@@ -62,7 +68,7 @@ impl Slot {
     }
 
     /// Whether a straight line touches the box: the line's part inside each pair of sides is clipped away (Liang and Barsky, 1984).
-    fn meets(&self, (from, to): (Point, Point)) -> bool {
+    pub(super) fn meets(&self, (from, to): (Point, Point)) -> bool {
         let ((x0, y0), (x1, y1)) = (self.seen(from), self.seen(to));
         let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
         for (start, step, half) in [(x0, x1 - x0, self.half_width), (y0, y1 - y0, self.half_height)] {
@@ -87,10 +93,11 @@ impl Slot {
 /// What is taken on and round a piece.
 #[derive(Debug)]
 pub(super) struct Room {
-    outline: Vec<Point>,
-    cut: Vec<Point>,
-    lines: Vec<(Point, Point)>,
-    slots: Vec<Slot>,
+    outline: Ring,
+    cut: Ring,
+    lines: Lines,
+    /// Each with the upright box round it.
+    slots: Vec<(Bounds, Slot)>,
     bounds: Bounds,
     looks: Cell<usize>,
 }
@@ -99,7 +106,8 @@ impl Room {
     /// The empty room inside a finished outline, and between it and the cut line.
     pub(super) fn new(outline: &Path, cut: &Path) -> Self {
         let bounds = outline.bounds();
-        Self { outline: outline.flatten(CLOSE), cut: cut.flatten(CLOSE), lines: Vec::new(), slots: Vec::new(), bounds, looks: Cell::new(0) }
+        let (outline, cut) = (Ring::new(outline), Ring::new(cut));
+        Self { outline, cut, lines: Lines::default(), slots: Vec::new(), bounds, looks: Cell::new(0) }
     }
 
     /// Box around the finished outline.
@@ -109,8 +117,7 @@ impl Room {
 
     /// Takes the room of a line.
     pub(super) fn take_line(&mut self, path: &Path) {
-        let points = path.flatten(CLOSE);
-        self.lines.extend(sides(&points));
+        self.lines.add(path);
     }
 
     /// Takes the lines of a shape.
@@ -122,7 +129,7 @@ impl Room {
 
     /// Takes a box.
     pub(super) fn take(&mut self, slot: Slot) {
-        self.slots.push(slot);
+        self.slots.push((slot.around().grown(AIR), slot));
     }
 
     /// Whether a box stands free inside the finished outline.
@@ -130,22 +137,22 @@ impl Room {
         let b = self.bounds;
         let c = slot.centre;
         let near = c.x >= b.min.x && c.x <= b.max.x && c.y >= b.min.y && c.y <= b.max.y;
-        near && self.is_free(slot) && self.encloses(c) && !sides(&self.outline).any(|s| slot.meets(s))
+        near && self.is_free(slot, Some(b)) && self.encloses(c) && !self.outline.meets(slot)
     }
 
     /// Whether a box stands free outside the cut line.
     pub(super) fn outside(&self, slot: &Slot) -> bool {
-        self.is_free(slot) && !encloses(&self.cut, slot.centre) && !sides(&self.cut).any(|s| slot.meets(s))
+        self.is_free(slot, None) && !self.cut.encloses(slot.centre) && !self.cut.meets(slot)
     }
 
     /// Whether a straight line crosses no words.
     pub(super) fn clear(&self, from: Point, to: Point) -> bool {
-        !self.slots.iter().any(|s| s.meets((from, to)))
+        !self.slots.iter().any(|(_, s)| s.meets((from, to)))
     }
 
     /// Whether a point lies inside the finished outline.
     pub(super) fn encloses(&self, p: Point) -> bool {
-        encloses(&self.outline, p)
+        self.outline.encloses(p)
     }
 
     /// Whether so much is set down already that no more room is looked for.
@@ -160,15 +167,16 @@ impl Room {
         let at = |low: f64, length: f64, i: u32| low + length * f64::from(i) / f64::from(STEPS);
         let mut all = vec![to];
         all.extend((1..STEPS).flat_map(|i| (1..STEPS).map(move |j| Point::new(at(b.min.x, b.width(), i), at(b.min.y, b.height(), j)))));
-        all.sort_by(|p, q| p.distance(to).total_cmp(&q.distance(to)));
-        all
+        let mut all: Vec<(f64, Point)> = all.into_iter().map(|p| (p.distance(to), p)).collect();
+        all.sort_by(|p, q| p.0.total_cmp(&q.0));
+        all.into_iter().map(|(_, p)| p).collect()
     }
 
     /// The middle of the finished outline's area; the middle of its box when that lies outside.
     pub(super) fn middle(&self) -> Point {
         let low = self.bounds.min;
         let (mut area, mut x, mut y) = (0.0, 0.0, 0.0);
-        for (a, b) in sides(&self.outline) {
+        for (a, b) in self.outline.sides() {
             let (a, b) = (a - low, b - low);
             let cross = a.cross(b);
             area += cross;
@@ -179,15 +187,17 @@ impl Room {
         if self.encloses(centroid) { centroid } else { self.bounds.centre() }
     }
 
-    fn is_free(&self, slot: &Slot) -> bool {
-        let lines = self.slots.len() + self.lines.len() + self.outline.len() + self.cut.len();
+    /// Whether a box touches nothing that is taken; and stays within bounds, when these are given.
+    fn is_free(&self, slot: &Slot, within: Option<Bounds>) -> bool {
+        let lines = self.slots.len() + self.lines.count() + self.outline.count() + self.cut.count();
         self.looks.set(self.looks.get().saturating_add(lines));
-        !self.slots.iter().any(|s| s.overlaps(slot)) && !self.lines.iter().any(|&l| slot.meets(l))
+        let around = slot.around();
+        if within.is_some_and(|b| !b.grown(AIR).holds(around)) {
+            return false;
+        }
+        let taken = self.slots.iter().any(|(near, s)| near.meets(around) && s.overlaps(slot));
+        !taken && !self.lines.any_meets(slot)
     }
-}
-
-fn sides(points: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
-    points.iter().copied().zip(points.iter().copied().skip(1))
 }
 
 #[cfg(test)]

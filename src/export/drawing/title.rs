@@ -1,7 +1,7 @@
 //! The title cell, and what to heed before cutting.
 
 use super::furniture::{Cell, Stack};
-use super::piece::{wrap, wrap_to};
+use super::piece::{count_lines_to, word_lengths, wrap, wrap_to};
 use super::shape::Item;
 use super::shape::Layer;
 use crate::geometry::Point;
@@ -55,25 +55,53 @@ pub(super) fn heed(design: &Design, undrawn: &[PieceId], style: Style) -> Vec<St
 
 /// The cell of notes in so many columns.
 pub(super) fn notes(notes: &[String], size: f64, width: f64, columns: u8) -> Cell {
+    let line_width = line_width(size, width, columns);
+    let notes: Vec<Vec<String>> = notes.iter().map(|note| wrap_to(note, size, line_width)).collect();
+    let counts: Vec<usize> = notes.iter().map(Vec::len).collect();
+    let mut lines = notes.iter().flatten();
+    flow(&counts, size, width, columns, |stack| lines.next().into_iter().for_each(|line| stack.line(line, size, false)))
+}
+
+/// Notes by the lengths of their words: enough to tell how high their cell is.
+pub(super) struct Lengths(Vec<Vec<usize>>);
+
+impl Lengths {
+    pub(super) fn of(notes: &[String]) -> Self {
+        Self(notes.iter().map(|note| word_lengths(note)).collect())
+    }
+
+    /// How high the cell of the notes is.
+    pub(super) fn height(&self, size: f64, width: f64, columns: u8) -> f64 {
+        let line_width = line_width(size, width, columns);
+        let counts: Vec<usize> = self.0.iter().map(|words| count_lines_to(words, size, line_width)).collect();
+        flow(&counts, size, width, columns, |stack| stack.down(size)).height
+    }
+}
+
+fn line_width(size: f64, width: f64, columns: u8) -> f64 {
+    let inset = Stack::new(size).inset;
+    ((width - inset) / f64::from(columns) - inset).min(NOTES_MOST * size)
+}
+
+/// Lets notes of so many lines flow through the columns; `set` sets the next line.
+fn flow(counts: &[usize], size: f64, width: f64, columns: u8, mut set: impl FnMut(&mut Stack)) -> Cell {
     let mut stack = Stack::new(size);
     stack.heading("Before you cut");
     let step = (width - stack.inset) / f64::from(columns);
-    let line_width = (step - stack.inset).min(NOTES_MOST * size);
-    let notes: Vec<Vec<String>> = notes.iter().map(|note| wrap_to(note, size, line_width)).collect();
-    let all: usize = notes.iter().map(|lines| lines.len() + 1).sum();
+    let all: usize = counts.iter().map(|lines| lines + 1).sum();
     let most = all.div_ceil(usize::from(columns));
     let (top, mut lowest, mut filled) = (stack.y, stack.y, 0);
-    for lines in &notes {
+    for &lines in counts {
         // A new column once this one holds its share, but never in the middle of a note.
-        if filled > 0 && filled + lines.len() / 2 >= most {
+        if filled > 0 && filled + lines / 2 >= most {
             stack.inset += step;
             (stack.y, filled) = (top, 0);
         }
-        for line in lines {
-            stack.line(line, size, false);
+        for _ in 0..lines {
+            set(&mut stack);
         }
         stack.y -= size * 0.35;
-        filled += lines.len() + 1;
+        filled += lines + 1;
         lowest = lowest.min(stack.y);
     }
     stack.y = lowest;

@@ -1,7 +1,7 @@
 //! What stands round the entities: header, tables, blocks, objects. The least that is legal.
 
 use super::mend::Handles;
-use super::pairs::{Pair, decimal, pair};
+use super::pairs::{Pair, decimal, pair, text};
 use super::{WRITTEN, colour, layer_name};
 use crate::geometry::{Bounds, Point};
 
@@ -11,7 +11,7 @@ const MILLIMETRES: u16 = 4;
 const METRIC: u16 = 1;
 
 /// A release 12 file.
-pub(super) fn r12(bounds: Bounds, entities: Vec<Pair>) -> Vec<Pair> {
+pub(super) fn r12(bounds: Bounds, entities: &str) -> String {
     let mut all = header("AC1009", bounds, None);
     let tables = vec![
         table("LTYPE", vec![continuous("CONTINUOUS", &[])]),
@@ -20,13 +20,19 @@ pub(super) fn r12(bounds: Bounds, entities: Vec<Pair>) -> Vec<Pair> {
     ];
     all.extend(section("TABLES", tables.into_iter().flatten()));
     all.extend(section("BLOCKS", []));
-    all.extend(section("ENTITIES", entities));
-    all.push(pair(0, "EOF"));
-    all
+    file(all, entities, Vec::new())
+}
+
+/// What stands before the entities, the entities, and what stands behind them.
+fn file(mut before: Vec<Pair>, entities: &str, mut after: Vec<Pair>) -> String {
+    before.extend([pair(0, "SECTION"), pair(2, "ENTITIES")]);
+    after.insert(0, pair(0, "ENDSEC"));
+    after.push(pair(0, "EOF"));
+    [text(&before).as_str(), entities, &text(&after)].concat()
 }
 
 /// A release 2000 file; the entities are made with their handles and owner.
-pub(super) fn r2000(bounds: Bounds, entities: impl FnOnce(&mut Handles, &str) -> Vec<Pair>) -> Vec<Pair> {
+pub(super) fn r2000(bounds: Bounds, entities: impl FnOnce(&mut Handles, &str) -> String) -> String {
     let mut handles = Handles::default();
     let (model, paper) = (handles.next(), handles.next());
     let entities = entities(&mut handles, &model);
@@ -41,10 +47,7 @@ pub(super) fn r2000(bounds: Bounds, entities: impl FnOnce(&mut Handles, &str) ->
     all.extend(section("CLASSES", []));
     all.extend(section("TABLES", tables));
     all.extend(section("BLOCKS", blocks));
-    all.extend(section("ENTITIES", entities));
-    all.extend(section("OBJECTS", objects));
-    all.push(pair(0, "EOF"));
-    all
+    file(all, &entities, section("OBJECTS", objects))
 }
 
 fn section(name: &str, content: impl IntoIterator<Item = Pair>) -> Vec<Pair> {

@@ -1,6 +1,7 @@
 //! What the library writes for an entity, put right: numbers trimmed, layers of vertices, owners, handles, text.
 
-use super::pairs::{Pair, bulge, decimal, pair};
+use super::library::{Given, Value};
+use super::pairs::{BULGE_DECIMALS, DECIMALS, push_code, push_fixed};
 
 /// Gives out handles: hexadecimal numbers, each once.
 #[derive(Debug, Default)]
@@ -15,60 +16,69 @@ impl Handles {
 }
 
 /// Release 12: without the codes of later releases; a polyline's vertices on its own layer.
-pub(super) fn r12(entities: Vec<Pair>) -> Vec<Pair> {
-    let mut kind = String::new();
-    let mut layer = String::new();
-    let mut all = Vec::new();
-    for Pair { code, value } in entities {
+pub(super) fn r12(entities: &[Given<'_>]) -> String {
+    let mut text = String::new();
+    let (mut kind, mut layer) = (Value::Text(""), Value::Text(""));
+    for &Given { code, value } in entities {
+        let of_polyline = kind == Value::Text("VERTEX") || kind == Value::Text("SEQEND");
         match code {
             0 => {
-                let ends = value == "SEQEND";
-                kind.clone_from(&value);
-                all.push(pair(0, value));
-                if ends {
+                kind = value;
+                push(&mut text, 0, value);
+                if kind == Value::Text("SEQEND") {
                     // The library writes no layer at all here.
-                    all.push(pair(8, &layer));
+                    push(&mut text, 8, layer);
                 }
             }
             // Handles, subclass markers, lines of weight zero; and on vertices a curve's direction that nothing uses.
             5 | 100 | 330 | 370 => {}
-            50 if kind == "VERTEX" => {}
-            8 if kind == "VERTEX" || kind == "SEQEND" => {
-                if kind == "VERTEX" {
-                    all.push(pair(8, &layer));
-                }
-            }
+            50 if kind == Value::Text("VERTEX") => {}
+            8 if kind == Value::Text("VERTEX") => push(&mut text, 8, layer),
+            8 if of_polyline => {}
             8 => {
-                layer.clone_from(&value);
-                all.push(pair(8, value));
+                layer = value;
+                push(&mut text, 8, layer);
             }
-            _ => all.push(tidy(code, value)),
+            _ => push(&mut text, code, value),
         }
     }
-    all
+    text
 }
 
 /// Release 2000: new handles, and an owner behind each.
-pub(super) fn r2000(entities: Vec<Pair>, handles: &mut Handles, owner: &str) -> Vec<Pair> {
-    let mut all = Vec::new();
-    for Pair { code, value } in entities {
+pub(super) fn r2000(entities: &[Given<'_>], handles: &mut Handles, owner: &str) -> String {
+    let mut text = String::new();
+    for &Given { code, value } in entities {
         match code {
-            5 => all.extend([pair(5, handles.next()), pair(330, owner)]),
+            5 => {
+                push(&mut text, 5, Value::Text(&handles.next()));
+                push(&mut text, 330, Value::Text(owner));
+            }
             // A line weight of zero: left to the layer.
             330 | 370 => {}
-            _ => all.push(tidy(code, value)),
+            _ => push(&mut text, code, value),
         }
     }
-    all
+    text
 }
 
-fn tidy(code: u16, value: String) -> Pair {
-    match (code, value.trim().parse::<f64>()) {
-        (42, Ok(number)) => pair(code, bulge(number)),
-        (10..=59, Ok(number)) => pair(code, decimal(number)),
-        (60..=99 | 170..=179, _) => pair(code, value.trim()),
-        _ => pair(code, value),
+/// Writes a pair; letters outside ASCII by their number, which release 2000 asks for.
+fn push(text: &mut String, code: u16, value: Value<'_>) {
+    push_code(text, code);
+    match value {
+        Value::Text(words) if words.is_ascii() => text.push_str(words),
+        Value::Text(words) => {
+            for c in words.chars() {
+                match u32::from(c) {
+                    ..128 => text.push(c),
+                    number => text.push_str(&format!("\\U+{number:04X}")),
+                }
+            }
+        }
+        Value::Number(number) => push_fixed(text, number, if code == 42 { BULGE_DECIMALS } else { DECIMALS }),
+        Value::Whole(number) => text.push_str(&number.to_string()),
     }
+    text.push('\n');
 }
 
 /// Text of which no letter is taken for a control code: `%%d` would print as a degree sign, `^J` as a new line.
@@ -165,19 +175,25 @@ mod tests {
     #[test]
     fn vertices_take_the_layer_of_their_polyline() {
         let given = [
-            (0, "POLYLINE"),
-            (5, "14"),
-            (8, "CUT"),
-            (0, "VERTEX"),
-            (5, "11"),
-            (8, "0"),
-            (100, "AcDbVertex"),
-            (10, "-0.0"),
-            (0, "SEQEND"),
-            (5, "15"),
+            (0, Value::Text("POLYLINE")),
+            (5, Value::Text("14")),
+            (8, Value::Text("CUT")),
+            (0, Value::Text("VERTEX")),
+            (5, Value::Text("11")),
+            (8, Value::Text("0")),
+            (100, Value::Text("AcDbVertex")),
+            (10, Value::Number(-0.0)),
+            (70, Value::Whole(1)),
+            (0, Value::Text("SEQEND")),
+            (5, Value::Text("15")),
         ];
-        let mended = r12(given.map(|(c, v)| pair(c, v)).to_vec());
-        let wanted = [(0, "POLYLINE"), (8, "CUT"), (0, "VERTEX"), (8, "CUT"), (10, "0.0"), (0, "SEQEND"), (8, "CUT")];
-        assert_eq!(mended, wanted.map(|(c, v)| pair(c, v)));
+        let wanted = "  0\nPOLYLINE\n  8\nCUT\n  0\nVERTEX\n  8\nCUT\n 10\n0.0\n 70\n1\n  0\nSEQEND\n  8\nCUT\n";
+        assert_eq!(r12(&given.map(|(code, value)| Given { code, value })), wanted);
+    }
+
+    #[test]
+    fn letters_outside_ascii_stand_by_their_number() {
+        let text = Given { code: 1, value: Value::Text("Größe") };
+        assert_eq!(r2000(&[text], &mut Handles::default(), "1"), "  1\nGr\\U+00F6\\U+00DFe\n");
     }
 }

@@ -13,14 +13,14 @@
 mod entities;
 mod error;
 mod frame;
+mod library;
 mod mend;
 mod pairs;
 
 pub use error::DxfError;
 
-use crate::export::drawing::{self, Layer};
+use crate::export::drawing::{self, Layer, Sheet};
 use crate::ir::Design;
-use crate::quantity::Style;
 
 /// Which form of the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -30,15 +30,6 @@ pub enum Flavour {
     R12,
     /// Release 2000: light polylines, handles, a declared unit.
     R2000,
-}
-
-/// How to write.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct DxfOptions {
-    /// Which form of the file.
-    pub flavour: Flavour,
-    /// How measures in labels are worded.
-    pub style: Style,
 }
 
 /// Layers in the order they are written: what is drawn, then what is cut, the outline last.
@@ -62,24 +53,23 @@ const fn colour(layer: Layer) -> u8 {
     }
 }
 
-/// Every piece of a design, placed as on its sheet.
+/// Every piece of a design, placed as on this sheet of them.
 ///
 /// # Errors
 /// [`DxfError`] when a piece holds a number that can't be written.
-pub fn cutter(design: &Design, options: &DxfOptions) -> Result<String, DxfError> {
-    let sheet = drawing::sheet(design, options.style);
+pub fn cutter(design: &Design, sheet: &Sheet, flavour: Flavour) -> Result<String, DxfError> {
     let undrawn: Vec<String> = sheet.undrawn.iter().filter_map(|&id| design.piece(id)).map(|p| p.label.clone()).collect();
     if !undrawn.is_empty() {
         return Err(DxfError::NotANumber { pieces: undrawn });
     }
-    let drawing = entities::drawing(&sheet, options.flavour);
-    let entities = pairs::entities_of(&drawing)?;
-    let bounds = drawing::bounds(&sheet);
-    let all = match options.flavour {
-        Flavour::R12 => frame::r12(bounds, mend::r12(entities)),
-        Flavour::R2000 => frame::r2000(bounds, |handles, owner| mend::r2000(entities, handles, owner)),
-    };
-    Ok(pairs::text(&all))
+    let drawing = entities::drawing(sheet, flavour);
+    let written = library::Written::of(&drawing)?;
+    let entities = written.entities()?;
+    let bounds = drawing::bounds(sheet);
+    Ok(match flavour {
+        Flavour::R12 => frame::r12(bounds, &mend::r12(&entities)),
+        Flavour::R2000 => frame::r2000(bounds, |handles, owner| mend::r2000(&entities, handles, owner)),
+    })
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@ use super::*;
 use crate::export::sample;
 use crate::geometry::Point;
 use crate::ir::{Design, Piece};
+use crate::quantity::Style;
 use ::dxf::Drawing;
 use ::dxf::entities::{Entity, EntityType};
 use std::collections::BTreeMap;
@@ -11,7 +12,7 @@ use std::collections::BTreeMap;
 const BOTH: [Flavour; 2] = [Flavour::R12, Flavour::R2000];
 
 fn write(design: &Design, flavour: Flavour) -> String {
-    cutter(design, &DxfOptions { flavour, ..DxfOptions::default() }).expect("the sample can be written")
+    cutter(design, &drawing::sheet(design, Style::default()), flavour).expect("the sample can be written")
 }
 
 fn load(text: &str) -> Drawing {
@@ -171,7 +172,7 @@ fn release_12_holds_ascii_and_no_later_codes() {
 fn a_piece_without_numbers_is_an_error_that_names_it() {
     let mut design = sample::sack();
     design.pieces.iter_mut().for_each(|p| p.cut_line.start = Point::new(f64::INFINITY, 0.0));
-    let error = cutter(&design, &DxfOptions::default()).expect_err("it can't be written");
+    let error = cutter(&design, &drawing::sheet(&design, Style::default()), Flavour::R12).expect_err("it can't be written");
     assert_eq!(error.to_string(), "Round base, Body, Flap can't be written for a cutter: a number in it is too large, or is none");
     design.pieces.clear();
     assert!(load(&write(&design, Flavour::R12)).entities().next().is_none());

@@ -6,7 +6,7 @@ mod why;
 pub use why::why;
 
 use crate::analysis::report::{GoodsRow, MaterialsReport, OrderReport, OrderStep};
-use crate::ir::{Amount, Design, Text, round};
+use crate::ir::{Amount, Design, Text, pretty};
 use crate::quantity::{Money, Style};
 use serde::Serialize;
 use serde_json::{Error, Value};
@@ -141,7 +141,7 @@ struct ThreadOf {
 /// The sewing order as JSON, byte-identical for equal designs.
 ///
 /// # Errors
-/// When a number is not finite.
+/// When a figure has no written form.
 pub fn order(design: &Design, report: &OrderReport) -> Result<String, Error> {
     let steps = report.steps.iter().map(|s| step(design, s)).collect::<Result<_, _>>()?;
     pretty(&Order { head: Head::of(design), cautions: said(&report.cautions), steps })
@@ -175,7 +175,7 @@ fn step<'d>(design: &'d Design, step: &'d OrderStep) -> Result<Step<'d>, Error> 
 /// The cut list and the bill of materials as JSON, byte-identical for equal designs.
 ///
 /// # Errors
-/// When a number is not finite.
+/// When a figure has no written form.
 pub fn materials(design: &Design, report: &MaterialsReport) -> Result<String, Error> {
     let cut = |row: &'_ crate::analysis::report::CutRow| design.piece(row.piece).map_or("", |p| p.name.as_str());
     let cut_list = report
@@ -235,14 +235,6 @@ fn goods<'d>(design: &'d Design, row: &'d GoodsRow) -> Goods<'d> {
 
 fn said(texts: &[Text]) -> Vec<String> {
     texts.iter().map(|t| t.worded(Style::default())).collect()
-}
-
-fn pretty(form: &impl Serialize) -> Result<String, Error> {
-    let mut value = serde_json::to_value(form)?;
-    round(&mut value);
-    let mut text = serde_json::to_string_pretty(&value)?;
-    text.push('\n');
-    Ok(text)
 }
 
 #[cfg(test)]

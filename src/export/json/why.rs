@@ -1,6 +1,6 @@
 //! How a figure came about, for programs.
 
-use crate::ir::{Provenance, TraceId, round};
+use crate::ir::{Provenance, TraceId, pretty};
 use serde::Serialize;
 use serde_json::Error;
 use std::collections::BTreeSet;
@@ -19,7 +19,7 @@ struct Step<'p> {
 /// The chain behind a value: a list of steps, the value first, each once and with the ids of those it was made from.
 ///
 /// # Errors
-/// When a number is not finite.
+/// When a figure has no written form.
 pub fn why(provenance: &Provenance, last: TraceId) -> Result<String, Error> {
     let mut steps = Vec::new();
     let mut told = BTreeSet::new();
@@ -37,9 +37,7 @@ pub fn why(provenance: &Provenance, last: TraceId) -> Result<String, Error> {
             inputs: node.inputs.iter().map(|i| i.0).collect(),
         });
     }
-    let mut value = serde_json::to_value(&steps)?;
-    round(&mut value);
-    Ok(serde_json::to_string_pretty(&value)? + "\n")
+    pretty(&steps)
 }
 
 #[cfg(test)]

@@ -1,46 +1,31 @@
 //! Pieces as SVG: true millimetres, one group a piece, in it one group a layer.
 //!
 //! The document is composed with the `svg` crate, which escapes text. It does not escape quotes in attributes nor
-//! control characters anywhere, so attributes hold only names and numbers made here, and text is cleaned first.
+//! control characters anywhere, so attributes hold only names and numbers made here, and text is cleaned first. The
+//! groups, and in them thousands of shapes of three kinds, are written straight out.
 
 mod number;
+mod shapes;
 mod style;
 
-use crate::export::drawing::{self, Anchor, Drawing, Item, Layer, Shape, Sheet, Words};
-use crate::ir::{Design, PieceId};
-use crate::quantity::Style;
-use number::{data, number};
+use crate::export::drawing::{Item, Layer, Sheet};
+use crate::ir::Design;
+use number::number;
+use shapes::shapes;
 use style::LineStyle;
 use svg::Document;
-use svg::node::Node;
-use svg::node::element::{Circle, Description, Element, Group, Path, Rectangle, Text, Title};
-
-/// How to draw.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct SvgOptions {
-    /// How measures are worded.
-    pub style: Style,
-}
+use svg::node::Blob;
+use svg::node::element::{Description, Rectangle, Title};
 
 /// The order in which a piece's layers are painted: what is cut lies over what is sewn.
 const PAINTED: [Layer; 9] =
     [Layer::Stitch, Layer::Fold, Layer::Hole, Layer::Notch, Layer::Cut, Layer::Mark, Layer::Grain, Layer::Text, Layer::Frame];
 
-/// Every piece of a design on one sheet.
+/// A sheet of a design as a file.
 #[must_use]
-pub fn sheet(design: &Design, options: &SvgOptions) -> String {
-    write(design, &drawing::sheet(design, options.style))
-}
-
-/// One piece on a sheet of its own.
-#[must_use]
-pub fn piece(design: &Design, piece: PieceId, options: &SvgOptions) -> String {
-    write(design, &drawing::single(design, piece, options.style))
-}
-
-fn write(design: &Design, sheet: &Sheet) -> String {
+pub fn write(design: &Design, sheet: &Sheet) -> String {
     let (width, height) = (number(sheet.width), number(sheet.height));
-    let mut document = Document::new()
+    let document = Document::new()
         .set("width", format!("{width}mm"))
         .set("height", format!("{height}mm"))
         .set("viewBox", format!("0 0 {width} {height}"))
@@ -48,93 +33,41 @@ fn write(design: &Design, sheet: &Sheet) -> String {
         .add(Title::new(clean(&format!("{}, {}", design.title, design.size_title))))
         .add(Description::new().add(svg::node::Text::new("One unit is one millimetre. The stitch line is the finished outline.")))
         .add(Rectangle::new().set("width", width).set("height", height).set("fill", "#ffffff"));
+    let mut groups = String::new();
     for drawing in &sheet.drawings {
-        document = document.add(piece_group(design, drawing, sheet));
+        let label = design.piece(drawing.piece).map_or("", |p| p.label.as_str());
+        groups.extend(["<g class=\"piece\" id=\"", &drawing.id, "\">\n", &Title::new(clean(label)).to_string(), "\n"]);
+        layers(&mut groups, &drawing.id, &drawing.items, sheet);
+        groups.push_str("</g>\n");
     }
-    let mut furniture = Group::new().set("id", "sheet");
-    for layer in PAINTED {
-        let items: Vec<&Item> = sheet.furniture.iter().filter(|i| i.layer == layer).collect();
-        if let Some(group) = layer_group("sheet", layer, &items, sheet) {
-            furniture = furniture.add(group);
-        }
-    }
-    let mut text = document.add(furniture).to_string();
+    groups.push_str("<g id=\"sheet\">\n");
+    layers(&mut groups, "sheet", &sheet.furniture, sheet);
+    groups.push_str("</g>");
+    let mut text = document.add(Blob::new(groups)).to_string();
     text.push('\n');
     text
 }
 
-fn piece_group(design: &Design, drawing: &Drawing, sheet: &Sheet) -> Group {
-    let label = design.piece(drawing.piece).map_or("", |p| p.label.as_str());
-    let mut group = Group::new().set("id", drawing.id.as_str()).set("class", "piece").add(Title::new(clean(label)));
+/// Writes a group for each layer that holds something, in the order they are painted.
+fn layers(text: &mut String, owner: &str, items: &[Item], sheet: &Sheet) {
     for layer in PAINTED {
-        let items: Vec<&Item> = drawing.items.iter().filter(|i| i.layer == layer).collect();
-        if let Some(layer) = layer_group(&drawing.id, layer, &items, sheet) {
-            group = group.add(layer);
+        let items: Vec<&Item> = items.iter().filter(|i| i.layer == layer).collect();
+        if items.is_empty() {
+            continue;
         }
+        let style = style::of(layer);
+        text.extend(["<g class=\"", layer.name(), "\" fill=\"none\" id=\"", owner, "-", layer.name(), "\" stroke=\"", style.colour, "\""]);
+        if !style.dashes.is_empty() {
+            text.extend([" stroke-dasharray=\"", &dashes(&style, sheet.pen), "\""]);
+        }
+        text.extend([" stroke-linejoin=\"round\" stroke-width=\"", &number(style.width * sheet.pen), "\">\n"]);
+        shapes(text, &items, &style, sheet.height);
+        text.push_str("</g>\n");
     }
-    group
-}
-
-fn layer_group(owner: &str, layer: Layer, items: &[&Item], sheet: &Sheet) -> Option<Group> {
-    if items.is_empty() {
-        return None;
-    }
-    let style = style::of(layer);
-    let mut group = Group::new()
-        .set("id", format!("{owner}-{}", layer.name()))
-        .set("class", layer.name())
-        .set("fill", "none")
-        .set("stroke", style.colour)
-        .set("stroke-width", number(style.width * sheet.pen))
-        .set("stroke-linejoin", "round");
-    if !style.dashes.is_empty() {
-        group = group.set("stroke-dasharray", dashes(&style, sheet.pen));
-    }
-    for item in items {
-        group.append(element(&item.shape, &style, sheet.height));
-    }
-    Some(group)
 }
 
 fn dashes(style: &LineStyle, pen: f64) -> String {
     style.dashes.iter().map(|d| number(d * pen)).collect::<Vec<_>>().join(" ")
-}
-
-fn element(shape: &Shape, style: &LineStyle, height: f64) -> Element {
-    match shape {
-        Shape::Line(path) => Path::new().set("d", data(path, height)).into(),
-        Shape::Symbol(path) => Path::new().set("d", data(path, height)).set("stroke-dasharray", "none").into(),
-        Shape::Solid(path) => Path::new().set("d", data(path, height)).set("fill", style.colour).set("stroke", "none").into(),
-        Shape::Circle { centre, radius } => Circle::new()
-            .set("cx", number(centre.x))
-            .set("cy", number(height - centre.y))
-            .set("r", number(*radius))
-            .set("stroke-dasharray", "none")
-            .into(),
-        Shape::Words(words) => text(words, style, height).into(),
-    }
-}
-
-fn text(words: &Words, style: &LineStyle, height: f64) -> Text {
-    let (x, y) = (number(words.at.x), number(height - words.at.y));
-    let anchor = match words.anchor {
-        Anchor::Start => "start",
-        Anchor::Middle => "middle",
-        Anchor::End => "end",
-    };
-    let mut text = Text::new(clean(&words.text))
-        .set("font-size", number(words.size))
-        .set("text-anchor", anchor)
-        .set("fill", style.colour)
-        .set("stroke", "none");
-    if words.bold {
-        text = text.set("font-weight", "bold");
-    }
-    let turned = number(-words.angle.to_degrees());
-    if turned != "0" {
-        text = text.set("transform", format!("rotate({turned} {x} {y})"));
-    }
-    text.set("x", x).set("y", y)
 }
 
 /// Text that XML 1.0 may hold: spaces for control characters, without the two places that are no character.

@@ -1,6 +1,7 @@
 //! Numbers and path data as text: fixed decimals, trimmed, never `-0`.
 
 use crate::geometry::{Path, Point, Segment};
+use crate::quantity::push_decimal;
 
 /// A micrometre: below what any plotter resolves.
 const DECIMALS: usize = 3;
@@ -12,15 +13,19 @@ const QUARTER: f64 = 0.414_213_562_373_095_1;
 
 /// A number.
 pub(super) fn number(value: f64) -> String {
-    let text = format!("{value:.DECIMALS$}");
-    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    let mut text = String::new();
+    push(&mut text, value);
+    text
 }
 
-/// A path's `d`, on a sheet of a height: y runs down in the file.
-pub(super) fn data(path: &Path, height: f64) -> String {
-    let place = |p: Point| place(p, height);
-    let mut text = format!("M{}", place(path.start));
+/// Writes a number.
+pub(super) fn push(text: &mut String, value: f64) {
+    push_decimal(text, value, DECIMALS);
+}
+
+/// Writes a path's `d`, on a sheet of a height: y runs down in the file.
+pub(super) fn push_data(text: &mut String, path: &Path, height: f64) {
+    push_place(text, 'M', path.start, height);
     let mut from = path.start;
     let closes = path.is_closed();
     for (i, segment) in path.segments.iter().enumerate() {
@@ -28,10 +33,12 @@ pub(super) fn data(path: &Path, height: f64) -> String {
         match *segment {
             // Closing draws the last straight line.
             Segment::Line { .. } if closes && is_last => {}
-            Segment::Arc { end, bulge } if bulge.abs() > FLAT => arc(&mut text, height, (from, end), bulge),
-            Segment::Line { end } | Segment::Arc { end, .. } => text.push_str(&format!("L{}", place(end))),
+            Segment::Arc { end, bulge } if bulge.abs() > FLAT => push_arc(text, height, (from, end), bulge),
+            Segment::Line { end } | Segment::Arc { end, .. } => push_place(text, 'L', end, height),
             Segment::Cubic { leaving, arriving, end } => {
-                text.push_str(&format!("C{} {} {}", place(leaving), place(arriving), place(end)));
+                push_place(text, 'C', leaving, height);
+                push_place(text, ' ', arriving, height);
+                push_place(text, ' ', end, height);
             }
         }
         from = segment.end();
@@ -39,30 +46,40 @@ pub(super) fn data(path: &Path, height: f64) -> String {
     if closes {
         text.push('Z');
     }
-    text
 }
 
-fn place(p: Point, height: f64) -> String {
-    format!("{} {}", number(p.x), number(height - p.y))
+fn push_place(text: &mut String, before: char, p: Point, height: f64) {
+    text.push(before);
+    push(text, p.x);
+    text.push(' ');
+    push(text, height - p.y);
 }
 
-fn arc(text: &mut String, height: f64, (from, end): (Point, Point), bulge: f64) {
+fn push_arc(text: &mut String, height: f64, (from, end): (Point, Point), bulge: f64) {
     if bulge.abs() > QUARTER * (1.0 + 1e-9) {
         let middle = from.lerp(end, 0.5) + (end - from).right() * (bulge / 2.0);
         let half = (bulge.atan() / 2.0).tan();
-        arc(text, height, (from, middle), half);
-        arc(text, height, (middle, end), half);
+        push_arc(text, height, (from, middle), half);
+        push_arc(text, height, (middle, end), half);
         return;
     }
     let radius = number(from.distance(end) * (1.0 + bulge * bulge) / (4.0 * bulge.abs()));
     // Turning left, y up, is turning against the clock: sweep 0 where y runs down.
-    let sweep = u8::from(bulge < 0.0);
-    text.push_str(&format!("A{radius} {radius} 0 0 {sweep} {}", place(end, height)));
+    let sweep = if bulge < 0.0 { '1' } else { '0' };
+    text.extend(["A", &radius, " ", &radius, " 0 0 "]);
+    text.push(sweep);
+    push_place(text, ' ', end, height);
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn data(path: &Path, height: f64) -> String {
+        let mut text = String::new();
+        push_data(&mut text, path, height);
+        text
+    }
 
     #[test]
     fn numbers_are_short_and_plain() {

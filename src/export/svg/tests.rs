@@ -1,13 +1,15 @@
 //! The written file read back.
 
 use super::*;
-use crate::export::sample;
+use crate::export::{drawing, sample};
 use crate::geometry::{self, Point};
+use crate::ir::PieceId;
+use crate::quantity::Style;
 use resvg::usvg::roxmltree;
 use svg::node::element::path::{Command, Data};
 
-fn options() -> SvgOptions {
-    SvgOptions::default()
+fn sheet(design: &Design) -> String {
+    write(design, &drawing::sheet(design, Style::default()))
 }
 
 /// A line as the file tells it: its length, and the points it passes through.
@@ -57,8 +59,8 @@ fn measure(d: &str) -> Read {
 #[test]
 fn a_file_measures_what_the_design_measures() {
     for design in [sample::quilt(), sample::tarp(), sample::sack()] {
-        let svg = sheet(&design, &options());
-        for (drawing, piece) in drawing::sheet(&design, options().style).drawings.iter().zip(&design.pieces) {
+        let svg = sheet(&design);
+        for (drawing, piece) in drawing::sheet(&design, Style::default()).drawings.iter().zip(&design.pieces) {
             let (cut, wanted) = (read(&svg, &drawing.id, "cut").length, piece.cut_line.length());
             assert!((cut - wanted).abs() < 0.02, "{}: {cut} and {wanted}", piece.name);
             let stitch = read(&svg, &drawing.id, "stitch").length;
@@ -71,10 +73,10 @@ fn a_file_measures_what_the_design_measures() {
 #[test]
 fn a_tab_and_a_round_base_measure_as_worked_out_by_hand() {
     // 80 by 25, and 5 all round: twice 90 and 35.
-    let tab = read(&sheet(&sample::quilt(), &options()), "piece-4-tab", "cut");
+    let tab = read(&sheet(&sample::quilt()), "piece-4-tab", "cut");
     assert!((tab.length - 250.0).abs() < 1e-3, "{}", tab.length);
     // 150 across, and 10 all round: 170 π; every point read back lies 85 from the middle.
-    let base = read(&sheet(&sample::sack(), &options()), "piece-1-base", "cut");
+    let base = read(&sheet(&sample::sack()), "piece-1-base", "cut");
     assert!((base.length - 534.0708).abs() < 1e-2, "{}", base.length);
     let right = base.points.iter().copied().max_by(|a, b| a.x.total_cmp(&b.x)).expect("points");
     let middle = Point::new(right.x - 85.0, right.y);
@@ -83,7 +85,8 @@ fn a_tab_and_a_round_base_measure_as_worked_out_by_hand() {
 
 #[test]
 fn a_unit_is_a_millimetre() {
-    let svg = piece(&sample::sack(), PieceId(1), &options());
+    let sack = sample::sack();
+    let svg = write(&sack, &drawing::single(&sack, PieceId(1), Style::default()));
     let document = roxmltree::Document::parse(&svg).expect("well-formed XML");
     let root = document.root_element();
     let size = |name: &str| root.attribute(name).and_then(|s| s.strip_suffix("mm")).expect("in millimetres");
@@ -107,7 +110,7 @@ fn any_text_leaves_the_file_well_formed() {
         piece.label = nasty.into();
         piece.edges.iter_mut().for_each(|e| e.name = nasty.into());
     }
-    let svg = sheet(&design, &options());
+    let svg = sheet(&design);
     let document = roxmltree::Document::parse(&svg).expect("well-formed XML");
     let title = document.descendants().find(|n| n.has_tag_name("title")).and_then(|n| n.text()).expect("a title");
     assert!(title.starts_with("a<b>&\"c\"'  é --> ]]> &#0;"), "{title}");
@@ -123,9 +126,9 @@ fn a_piece_without_numbers_is_named_and_not_drawn() {
     let mut design = sample::sack();
     let base = design.pieces.first_mut().expect("a piece");
     base.cut_line.start = Point::new(f64::NAN, 0.0);
-    let svg = sheet(&design, &options());
+    let svg = sheet(&design);
     assert!(!svg.contains("NaN") && !svg.contains("piece-1-base"));
     assert!(svg.contains("Not drawn: Round base"), "the sheet does not say what is missing");
     design.pieces.clear();
-    roxmltree::Document::parse(&sheet(&design, &options())).expect("a sheet without pieces is a sheet");
+    roxmltree::Document::parse(&sheet(&design)).expect("a sheet without pieces is a sheet");
 }

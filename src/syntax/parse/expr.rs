@@ -85,9 +85,8 @@ impl<'i> Builder<'_> {
             Rule::truth => ExprKind::Truth(pair.as_str() == "yes"),
             Rule::list => ExprKind::List(self.all_exprs(&mut self.parts(pair))?),
             Rule::parenthesised => self.parenthesised(pair)?,
-            Rule::call => self.call(pair)?,
             Rule::choice => self.choice(pair)?,
-            Rule::reference => ExprKind::Reference(self.name(&mut self.parts(pair))?),
+            Rule::reference => self.reference(pair)?,
             _ => return Err(Fault::Mismatch(span)),
         };
         Ok(Expr { kind, span })
@@ -111,11 +110,14 @@ impl<'i> Builder<'_> {
         })
     }
 
-    fn call(&mut self, pair: Pair<'i, Rule>) -> Built<ExprKind> {
+    /// A name, or with arguments a call.
+    fn reference(&mut self, pair: Pair<'i, Rule>) -> Built<ExprKind> {
         let mut parts = self.parts(pair);
-        let callee = self.name(&mut parts)?;
-        let arguments = self.arguments(&mut parts)?;
-        Ok(ExprKind::Call { callee, arguments })
+        let name = self.name(&mut parts)?;
+        Ok(match parts.peek() {
+            Some(_) => ExprKind::Call { callee: name, arguments: self.arguments(&mut parts)? },
+            None => ExprKind::Reference(name),
+        })
     }
 
     /// The next part, the arguments of a call.

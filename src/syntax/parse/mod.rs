@@ -40,14 +40,22 @@ const MAX_SOURCE: usize = 4 << 20;
 
 /// Reads a source file. Whatever can't be read is reported; the tree then holds the imports and declarations in which nothing is wrong.
 pub fn parse(file: FileId, text: &str, problems: &mut Problems) -> File {
-    let source = Source::new(file, text);
+    read(Source::new(file, text), problems)
+}
+
+/// Reads part of a source file: some of its items, which begin at a byte of it.
+pub(super) fn parse_part(file: FileId, base: usize, text: &str, problems: &mut Problems) -> File {
+    read(Source { file, base, text }, problems)
+}
+
+fn read(source: Source<'_>, problems: &mut Problems) -> File {
     let Some(scan) = scanned(source, problems) else { return File::default() };
     let matched = Grammar::parse(Rule::file, source.text);
     let error = match matched {
         Ok(mut pairs) => {
             let slips: Vec<usize> = scan.slips.iter().map(|s| s.at).collect();
             tell(scan.slips, false, problems);
-            let mut builder = Builder::new(file, source.base, problems);
+            let mut builder = Builder::new(source.file, source.base, problems);
             return pairs.next().map(|p| builder.file(p, &slips)).unwrap_or_default();
         }
         Err(error) => error,

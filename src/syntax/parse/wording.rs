@@ -105,8 +105,8 @@ fn a_name(after: &str) -> &'static str {
 
 /// Whether a rule is one of the forms of a value.
 fn part_of_value(rule: Rule) -> bool {
-    use Rule::{call, decimal, feet_inches, list, name, number, open_bracket, open_paren, parenthesised, quantity, quote, reference};
-    let operand = matches!(rule, call | feet_inches | list | number | parenthesised | quantity | reference | Rule::text | Rule::truth);
+    use Rule::{decimal, feet_inches, list, name, number, open_bracket, open_paren, parenthesised, quantity, quote, reference};
+    let operand = matches!(rule, feet_inches | list | number | parenthesised | quantity | reference | Rule::text | Rule::truth);
     operand
         || matches!(rule, decimal | name | open_bracket | open_paren | quote | Rule::kw_yes | Rule::kw_no | Rule::kw_when | Rule::kw_not)
 }

@@ -1,0 +1,63 @@
+//! The shapes of one layer as elements, a line each.
+
+use super::clean;
+use super::number::{number, push, push_data};
+use super::style::LineStyle;
+use crate::export::drawing::{Anchor, Item, Shape, Words};
+use crate::geometry::{Path, Point};
+use std::fmt::Write;
+
+/// Writes items in their order, on a sheet of a height: y runs down in the file.
+pub(super) fn shapes(text: &mut String, items: &[&Item], style: &LineStyle, height: f64) {
+    for item in items {
+        match &item.shape {
+            Shape::Line(path) => line(text, path, height, &[]),
+            Shape::Symbol(path) => line(text, path, height, &[("stroke-dasharray", "none")]),
+            Shape::Solid(path) => line(text, path, height, &[("fill", style.colour), ("stroke", "none")]),
+            Shape::Circle { centre, radius } => circle(text, *centre, *radius, height),
+            Shape::Words(set) => words(text, set, style, height),
+        }
+        text.push('\n');
+    }
+}
+
+fn line(text: &mut String, path: &Path, height: f64, attributes: &[(&str, &str)]) {
+    text.push_str("<path d=\"");
+    push_data(text, path, height);
+    text.push('"');
+    for (name, value) in attributes {
+        text.extend([" ", name, "=\"", value, "\""]);
+    }
+    text.push_str("/>");
+}
+
+fn circle(text: &mut String, centre: Point, radius: f64, height: f64) {
+    text.push_str("<circle");
+    for (name, value) in [("cx", centre.x), ("cy", height - centre.y), ("r", radius)] {
+        text.extend([" ", name, "=\""]);
+        push(text, value);
+        text.push('"');
+    }
+    text.push_str(" stroke-dasharray=\"none\"/>");
+}
+
+fn words(text: &mut String, words: &Words, style: &LineStyle, height: f64) {
+    let (x, y) = (number(words.at.x), number(height - words.at.y));
+    let anchor = match words.anchor {
+        Anchor::Start => "start",
+        Anchor::Middle => "middle",
+        Anchor::End => "end",
+    };
+    text.extend(["<text fill=\"", style.colour, "\" font-size=\""]);
+    push(text, words.size);
+    text.push_str(if words.bold { "\" font-weight=\"bold" } else { "" });
+    text.extend(["\" stroke=\"none\" text-anchor=\"", anchor, "\""]);
+    let turned = number(-words.angle.to_degrees());
+    if turned != "0" {
+        text.extend([" transform=\"rotate(", &turned, " ", &x, " ", &y, ")\""]);
+    }
+    text.extend([" x=\"", &x, "\" y=\"", &y, "\">"]);
+    // The library escapes it; writing to a string does not fail.
+    let _ = write!(text, "{}", svg::node::Text::new(clean(&words.text)));
+    text.push_str("</text>");
+}

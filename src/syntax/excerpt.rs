@@ -1,0 +1,152 @@
+//! Part of a long module, where only some of what it declares is wanted: told apart by lines, so that only those are read.
+//!
+//! For modules known to be in order whose items each begin with a letter in the first column, as those of the
+//! standard library do.
+
+use super::ast::File;
+use super::parse::parse_part;
+use crate::diagnostic::Problems;
+use crate::source::FileId;
+use rayon::prelude::*;
+use std::collections::BTreeSet;
+use std::ops::Range;
+
+/// An import or a declaration.
+struct Item<'t> {
+    range: Range<usize>,
+    /// What it brings into the module: the declared name, or those imported.
+    names: Vec<&'t str>,
+}
+
+/// The names of a module that `wanted` ones are made of, themselves among them; none when one is not declared there.
+#[must_use]
+pub fn needed<'t>(text: &'t str, wanted: &BTreeSet<&str>) -> Option<BTreeSet<&'t str>> {
+    let items = items(text);
+    let mut open: Vec<&Item<'t>> = Vec::new();
+    for name in wanted {
+        open.push(items.iter().find(|i| !is_import(text, i) && i.names.contains(name))?);
+    }
+    let mut found: BTreeSet<&'t str> = open.iter().flat_map(|i| i.names.iter().copied()).collect();
+    while let Some(item) = open.pop() {
+        if is_import(text, item) {
+            continue;
+        }
+        for word in words(text.get(item.range.clone()).unwrap_or_default()) {
+            let of = items.iter().find(|i| i.names.contains(&word)).filter(|_| !found.contains(word));
+            open.extend(of);
+            found.extend(of.map(|_| word));
+        }
+    }
+    Some(found)
+}
+
+/// The modules that a module imports from, in the order of its imports.
+pub fn imported_paths(text: &str) -> impl Iterator<Item = &str> {
+    text.lines().filter_map(|line| line.strip_prefix("use ")?.split_once('{')).map(|(path, _)| path.trim())
+}
+
+/// Reads the items of a module that bring one of these names, as many at once as there are threads.
+pub fn parse_items(file: FileId, text: &str, names: &BTreeSet<&str>, problems: &mut Problems) -> File {
+    let wanted: Vec<Item<'_>> = items(text).into_iter().filter(|i| i.names.iter().any(|n| names.contains(n))).collect();
+    let read = |item: Item<'_>| {
+        let mut found = Problems::default();
+        let part = parse_part(file, item.range.start, text.get(item.range).unwrap_or_default(), &mut found);
+        (part, found)
+    };
+    let parts: Vec<(File, Problems)> = wanted.into_par_iter().map(read).collect();
+    let mut all = File::default();
+    for (part, found) in parts {
+        all.uses.extend(part.uses);
+        all.declarations.extend(part.declarations);
+        problems.extend(found);
+    }
+    all
+}
+
+fn items(text: &str) -> Vec<Item<'_>> {
+    let mut all: Vec<Item<'_>> = Vec::new();
+    let mut at = 0;
+    for line in text.split_inclusive('\n') {
+        let starts = line.starts_with(|c: char| c.is_ascii_alphabetic());
+        if (starts || line.starts_with("//"))
+            && let Some(last) = all.last_mut()
+        {
+            last.range.end = last.range.end.min(at);
+        }
+        if starts {
+            all.push(Item { range: at..text.len(), names: Vec::new() });
+        }
+        at += line.len();
+    }
+    for item in &mut all {
+        item.names = brought(text.get(item.range.clone()).unwrap_or_default());
+    }
+    all
+}
+
+fn is_import(text: &str, item: &Item<'_>) -> bool {
+    text.get(item.range.clone()).is_some_and(|t| t.starts_with("use "))
+}
+
+/// The name behind an item's first word; of an import those in its braces, under the names they have here.
+fn brought(item: &str) -> Vec<&str> {
+    match item.strip_prefix("use ").and_then(|rest| rest.split_once('{')) {
+        Some((_, names)) => names.split(['}', ',']).filter_map(|name| words(name).last()).collect(),
+        None => words(item).nth(1).into_iter().collect(),
+    }
+}
+
+fn words(text: &str) -> impl Iterator<Item = &str> {
+    text.split(|c: char| !(c.is_alphanumeric() || c == '_')).filter(|word| !word.is_empty())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::syntax::parse;
+
+    const MODULE: &str = "// About.\nuse std.a { one, two as other }\nuse std.b { three }\n\nlet base = 2 mm\n// A heading: base.\n\
+                          fn twice(d) = 2 * d\n\nfinish hem(rise = twice(base)) \"É {other}\" {\n  allow rise\n}\nlet last = three\n";
+
+    fn set<'a>(names: &[&'a str]) -> BTreeSet<&'a str> {
+        names.iter().copied().collect()
+    }
+
+    #[test]
+    fn what_is_wanted_brings_what_it_is_made_of() {
+        assert_eq!(needed(MODULE, &set(&["hem"])), Some(set(&["hem", "twice", "base", "other"])));
+        assert_eq!(needed(MODULE, &set(&["last"])), Some(set(&["last", "three"])));
+        assert_eq!(needed(MODULE, &set(&["hem", "lost"])), None);
+        assert_eq!(needed(MODULE, &set(&["three"])), None, "it is only imported there");
+    }
+
+    #[test]
+    fn modules_imported_from_are_in_the_order_written() {
+        assert_eq!(imported_paths(MODULE).collect::<Vec<_>>(), ["std.a", "std.b"]);
+    }
+
+    fn read(text: &str) -> File {
+        let mut problems = Problems::default();
+        let file = parse(FileId(0), text, &mut problems);
+        assert!(problems.is_empty(), "{text}");
+        file
+    }
+
+    #[test]
+    fn each_item_of_the_library_reads_alone_as_it_does_in_its_module() {
+        for (path, text) in crate::stdlib::modules() {
+            let whole = read(text);
+            for declaration in &whole.declarations {
+                let name = declaration.name().text.as_str();
+                let needed = needed(text, &set(&[name])).unwrap_or_else(|| panic!("{path} does not declare {name}"));
+                let mut problems = Problems::default();
+                let alone = parse_items(FileId(0), text, &needed, &mut problems);
+                let wanted = whole.declarations.iter().filter(|d| needed.contains(d.name().text.as_str()));
+                assert_eq!(alone.declarations, wanted.cloned().collect::<Vec<_>>(), "{name} in {path}");
+                let uses = whole.uses.iter().filter(|u| u.names.iter().any(|n| needed.contains(n.name.text.as_str())));
+                assert_eq!(alone.uses, uses.cloned().collect::<Vec<_>>(), "{name} in {path}");
+                assert!(problems.is_empty());
+            }
+        }
+    }
+}
