@@ -1,7 +1,7 @@
 //! The least length of roll that could hold some pieces: no lay can do with less, a real one takes more.
 
 use super::trail::{Figure, Trail};
-use crate::geometry::{FLATTEN, Hull};
+use crate::geometry::{FLATTEN, Hull, Point, Vector};
 use crate::ir::{Design, Direction, Material, MaterialId, Piece, TraceId};
 use crate::quantity::{Dimension, Length};
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -14,11 +14,16 @@ pub(super) fn least(design: &Design, id: MaterialId, area: (f64, TraceId), trail
         return None;
     }
     let by_area = area.0 / usable;
-    let mine = design.pieces.iter().filter(|p| p.material == id);
-    let longest = mine.map(|p| (length_along(p, material), p)).max_by(|a, b| a.0.total_cmp(&b.0));
+    let mine: Vec<&Piece> = design.pieces.iter().filter(|p| p.material == id).collect();
+    let longest = mine.iter().map(|p| (length_along(p, material), *p)).max_by(|a, b| a.0.total_cmp(&b.0));
+    let (alone, alone_why) = lying_alone(&mine, material, usable);
     let (value, how, inputs) = match longest {
-        Some((long, piece)) if long > by_area => {
+        Some((long, piece)) if long > by_area.max(alone) => {
             (long, format!("no shorter than its longest piece, `{}`, along the roll", piece.name), vec![piece.cut.why])
+        }
+        _ if alone > by_area => {
+            let how = "pieces wider than half the usable width can't lie beside each other: their lengths add up".to_owned();
+            (alone, how, alone_why)
         }
         _ => {
             let width = crate::quantity::format_length(Length::mm(usable), crate::quantity::Style::default());
@@ -38,4 +43,69 @@ fn length_along(piece: &Piece, material: &Material) -> f64 {
         Some(_) | None => (FRAC_PI_2, PI),
     };
     hull.lies_near(along, within).into_iter().map(|l| l.length).fold(f64::INFINITY, f64::min)
+}
+
+/// The least length taken by stretches of pieces that fill more than half the usable width: no two such stretches
+/// can lie beside each other, so their lengths add up, copy by copy. Holds for any lay; a piece whose grain may
+/// lie any way counts for nothing here.
+fn lying_alone(pieces: &[&Piece], material: &Material, usable: f64) -> (f64, Vec<TraceId>) {
+    let (mut sum, mut why) = (0.0, Vec::new());
+    for piece in pieces {
+        let Some(angle) = piece.grain.angle else { continue };
+        if material.direction == Direction::Any || piece.grain.within.as_radians() > MOST_TILT {
+            continue;
+        }
+        // Tilted by its tolerance, a chord shrinks by no more than its cosine; asking for so much more keeps this a lower bound.
+        let wide = wide_stretch(&piece.cut_line.flatten(FLATTEN), angle.as_radians(), usable / 2.0 / piece.grain.within.as_radians().cos());
+        if wide > 0.0 {
+            sum += wide * piece.copies.len() as f64;
+            why.push(piece.cut.why);
+        }
+    }
+    (sum, why)
+}
+
+/// Grain that may lie farther off than this says little about width (six degrees).
+const MOST_TILT: f64 = PI / 30.0;
+
+/// Stations along a piece at which its width is measured: finer than the millimetre that a roll is measured by.
+const STATIONS: u32 = 2_000;
+
+/// Over what length, along a direction, a polygon is wider than a width.
+fn wide_stretch(corners: &[Point], angle: f64, width: f64) -> f64 {
+    let along = Vector::at_angle(angle);
+    let origin = Point::new(0.0, 0.0);
+    let turned: Vec<Point> = corners.iter().map(|p| Point::new((*p - origin).dot(along), along.cross(*p - origin))).collect();
+    let (low, high) = turned.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), p| (l.min(p.x), h.max(p.x)));
+    let step = (high - low) / f64::from(STATIONS);
+    let wide = (0..STATIONS).filter(|i| chord(&turned, step.mul_add(f64::from(*i) + 0.5, low)) > width).count();
+    // A stretch has two ends, each measured to half a step.
+    (step * (wide as f64 - 1.0)).max(0.0)
+}
+
+/// How much of the line at a station lies inside a polygon.
+fn chord(corners: &[Point], x: f64) -> f64 {
+    let next = corners.iter().cycle().skip(1);
+    let crosses = |(a, b): (&Point, &Point)| ((a.x < x) != (b.x < x)).then(|| a.lerp(*b, (x - a.x) / (b.x - a.x)).y);
+    let mut cuts: Vec<f64> = corners.iter().zip(next).filter_map(crosses).collect();
+    cuts.sort_by(f64::total_cmp);
+    cuts.chunks_exact(2).map(|pair| pair.last().copied().unwrap_or(0.0) - pair.first().copied().unwrap_or(0.0)).sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::wide_stretch;
+    use crate::geometry::Point;
+    use std::f64::consts::FRAC_PI_2;
+
+    #[test]
+    fn only_what_is_wider_than_half_the_roll_counts() {
+        // A triangle 100 wide at its foot and 200 high is wider than 50 over its lower half: 100.
+        let triangle = [Point::new(0.0, 0.0), Point::new(100.0, 0.0), Point::new(50.0, 200.0)];
+        assert!((wide_stretch(&triangle, FRAC_PI_2, 50.0) - 100.0).abs() < 0.3);
+        assert!(wide_stretch(&triangle, FRAC_PI_2, 50.0) <= 100.0);
+        assert_eq!(wide_stretch(&triangle, FRAC_PI_2, 101.0), 0.0);
+        // Along the other way it is 200 wide at its middle, and wider than 150 within 12.5 of that.
+        assert!((wide_stretch(&triangle, 0.0, 150.0) - 25.0).abs() < 0.3);
+    }
 }

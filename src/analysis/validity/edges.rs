@@ -5,6 +5,7 @@ use super::lay::Lay;
 use super::naming::{edge as edge_name, owner};
 use crate::diagnostic::Problems;
 use crate::ir::{Design, EdgeId, MaterialKind, Piece, PieceId, Place, SeamForm};
+use crate::quantity::Length;
 use std::collections::BTreeSet;
 
 /// A stretch of an edge that a seam sews.
@@ -50,21 +51,29 @@ pub(super) fn sewn(design: &Design, lays: &[Lay]) -> Vec<Sewn> {
 struct Used {
     copies: BTreeSet<(PieceId, Option<u32>)>,
     edges: BTreeSet<(PieceId, Option<u32>, EdgeId)>,
+    /// Which stretches of an edge seams and attachments take.
+    stretches: Vec<((PieceId, Option<u32>, EdgeId), (f64, f64))>,
 }
+
+/// So much of an edge may stay raw beside a seam: the mouth of a casing, the end of a zipper, is left open by less.
+const LEFT_RAW: f64 = 40.0;
 
 impl Used {
     fn of(design: &Design, sewn: &[Sewn]) -> Self {
         let mut used = Self::default();
         for one in sewn {
             used.edges.insert(one.key());
+            used.stretches.push((one.key(), one.stretch));
             used.copies.insert((one.piece, one.copy));
         }
         used.joined_and_layered(design);
         for attachment in &design.attachments {
             used.copies.insert((attachment.piece, attachment.copy));
             let covers = attachment.depth.as_mm() > 0.0 || attachment.catches.as_mm() > 0.0;
-            if let (Place::Edge { edge, stretch: true, .. }, true) = (&attachment.place, covers) {
-                used.edges.insert((attachment.piece, attachment.copy, *edge));
+            if let (Place::Edge { edge, stretch: true, from, to, .. }, true) = (&attachment.place, covers) {
+                let key = (attachment.piece, attachment.copy, *edge);
+                used.edges.insert(key);
+                used.stretches.push((key, (from.as_mm(), to.as_mm())));
             }
         }
         for applied in &design.applied {
@@ -92,6 +101,24 @@ impl Used {
 
     fn copy(&self, piece: PieceId, copy: Option<u32>) -> bool {
         self.copies.contains(&(piece, copy)) || self.copies.contains(&(piece, None))
+    }
+
+    /// The most of an edge that lies raw in one run between what is sewn, where some of it is sewn.
+    fn raw_run(&self, piece: PieceId, copy: Option<u32>, edge: EdgeId, length: f64) -> f64 {
+        let mine =
+            |((p, c, e), _): &&((PieceId, Option<u32>, EdgeId), (f64, f64))| *p == piece && *e == edge && (*c == copy || c.is_none());
+        let mut taken: Vec<(f64, f64)> = self.stretches.iter().filter(mine).map(|(_, s)| *s).collect();
+        if taken.is_empty() {
+            return 0.0;
+        }
+        taken.sort_by(|a, b| a.0.total_cmp(&b.0));
+        taken.push((length, length));
+        let (mut raw, mut reached): (f64, f64) = (0.0, 0.0);
+        for (from, to) in taken {
+            raw = raw.max(from - reached);
+            reached = reached.max(to);
+        }
+        raw
     }
 
     fn edge(&self, piece: PieceId, copy: Option<u32>, edge: EdgeId) -> bool {
@@ -127,6 +154,9 @@ fn check_piece(design: &Design, id: PieceId, piece: &Piece, used: &Used, problem
             open.extend(left.into_iter().map(|e| (e, copy)));
         }
     }
+    if !batting {
+        check_stretches(design, id, piece, used, &copies, problems);
+    }
     if idle.len() == copies.len() {
         problems.push(PieceError::PanelUnused { piece: piece.name.clone(), at: piece.origin });
         return;
@@ -145,6 +175,19 @@ fn check_piece(design: &Design, id: PieceId, piece: &Piece, used: &Used, problem
         let at = piece.edges.get(edge.index()).map_or(piece.origin, |e| e.origin);
         let name = edge_name(design, id, if on_all { None } else { *copy }, *edge);
         problems.push(PieceError::EdgeUnused { edge: name, at });
+    }
+}
+
+/// Reports edges of which a seam takes a part and nothing the rest.
+fn check_stretches(design: &Design, id: PieceId, piece: &Piece, used: &Used, copies: &[Option<u32>], problems: &mut Problems) {
+    for (index, edge) in piece.edges.iter().enumerate().filter(|(_, e)| e.finish.is_none() && e.raw_because.is_none()) {
+        for copy in copies.iter().copied() {
+            let raw = used.raw_run(id, copy, EdgeId::at(index), edge.length.as_mm());
+            if raw > LEFT_RAW {
+                let name = edge_name(design, id, copy, EdgeId::at(index));
+                problems.push(PieceError::EdgePartOpen { edge: name, raw: Length::mm(raw), of: edge.length, at: edge.origin });
+            }
+        }
     }
 }
 

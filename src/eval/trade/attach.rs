@@ -7,7 +7,7 @@ use super::{AttachJob, Trade};
 use crate::eval::evaluator::{Eval, Evaluator, Stop};
 use crate::eval::value::{Env, Value};
 use crate::geometry::Point;
-use crate::ir::{self, AttachmentId, EdgeSide, Mark, MarkShape, Pair, Place, Side, Text, TraceId, Where};
+use crate::ir::{self, AttachmentId, EdgeSide, Mark, MarkShape, Pair, Place, Side, Symbol, Text, TraceId, Where};
 use crate::quantity::Length;
 use crate::syntax::ast::{self, AttachOn, AttachWhere, PlaceKind, SitsAt, WorkPhase};
 
@@ -290,11 +290,14 @@ impl<'p> Evaluator<'p> {
             }
             _ => Text::words(entry.name.clone()),
         };
+        let inward = path.tangent_at(middle).left();
+        // A fastener is set at its middle, inside the edge by its depth less half its own size.
+        let inset = if entry.symbol == Symbol::Ring { (entry.depth.as_mm() - (to.as_mm() - from.as_mm()) / 2.0).max(0.0) } else { 0.0 };
         let shape = MarkShape::OnEdge {
             edge: *edge,
             stretch: path.subpath(from.as_mm().max(0.0), to.as_mm().min(path.length())),
-            at: path.point_at(middle),
-            inward: path.tangent_at(middle).left(),
+            at: path.point_at(middle) + inward * inset,
+            inward,
             symbol: entry.symbol,
         };
         self.push_mark(entry, text, shape);

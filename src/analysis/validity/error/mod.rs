@@ -55,6 +55,7 @@ pub const CODES: &[&str] = &[
     "opening-short",
     "opening-on-curve",
     "edge-unused",
+    "edge-part-open",
     "panel-unused",
     "wider-than-cloth",
     "grain-any-on-one-way",

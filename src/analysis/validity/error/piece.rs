@@ -10,6 +10,8 @@ use crate::source::Span;
 pub(in crate::analysis::validity) enum PieceError {
     /// Nothing is done with an edge.
     EdgeUnused { edge: String, at: Span },
+    /// An edge of which only a part is sewn.
+    EdgePartOpen { edge: String, raw: Length, of: Length, at: Span },
     /// Nothing is done with a piece.
     PanelUnused { piece: String, at: Span },
     /// It does not fit across the roll.
@@ -34,6 +36,13 @@ pub(in crate::analysis::validity) enum PieceError {
 impl From<PieceError> for Diagnostic {
     fn from(error: PieceError) -> Self {
         match error {
+            PieceError::EdgePartOpen { edge, raw, of, at } => Self::warning(
+                "edge-part-open",
+                format!("`{edge}` is sewn over a part of its {} only: {} of it stays raw and open", tape(of), tape(raw)),
+                at,
+                "this edge",
+            )
+            .help("Sew or zip the rest as well, or, if it is to stay open, finish it in a `step` and accept this."),
             PieceError::EdgeUnused { edge, at } => Self::error(
                 "edge-unused",
                 format!("nothing is done with `{edge}`: no seam, no hem, no binding"),

@@ -327,7 +327,8 @@ impl Bench<'_, '_> {
 
     fn chain_crosses(&self, chain: &[EdgeSide], earlier: SeamId) -> bool {
         let beside = |sides: &[EdgeSide]| {
-            chain.iter().flat_map(|run| self.neighbours(run)).filter(|n| sides.iter().any(|s| s.piece == n.0 && s.edge == n.1)).count()
+            let meets = |(layer, edge): &(Layer, EdgeId)| sides.iter().any(|s| same(&(s.piece, s.copy), layer) && s.edge == *edge);
+            chain.iter().flat_map(|run| self.neighbours(run)).filter(meets).count()
         };
         match self.trade.seams.get(earlier.index()).map(|s| &s.form) {
             Some(SeamForm::Join(join)) => beside(&join.first) > 0 && beside(&join.second) > 0,
@@ -337,10 +338,10 @@ impl Bench<'_, '_> {
         }
     }
 
-    fn neighbours(&self, side: &EdgeSide) -> Vec<(PieceId, EdgeId)> {
+    fn neighbours(&self, side: &EdgeSide) -> Vec<(Layer, EdgeId)> {
         let Some(count) = self.evaluator.pieces.get(side.piece.index()).map(|p| p.edges.len()) else { return Vec::new() };
         let at = side.edge.index();
-        [(at + count - 1) % count, (at + 1) % count].into_iter().map(|i| (side.piece, EdgeId::at(i))).collect()
+        [(at + count - 1) % count, (at + 1) % count].into_iter().map(|i| ((side.piece, side.copy), EdgeId::at(i))).collect()
     }
 
     fn step_reasons(&mut self) {
