@@ -29,11 +29,12 @@ fn cloth_is_weighed_by_cut_area_of_all_copies() {
     assert!(matches!(skin.amount, Amount::Area(a) if (a.as_mm2() - 4_525_202.994).abs() < 1e-3));
     // × 33 g/m²
     near(skin.mass.expect("weighed").as_grams(), 149.331_7, 1e-3);
-    // ÷ (1500 − 2 × 15) mm = 3078.37 mm, longer than the longest piece (2020 mm).
-    near(skin.roll_length.expect("a roll").as_mm(), 3078.37, 0.01);
+    // Wider than half of (1500 − 2 × 15) mm from end to end, the two can't lie beside each other: 2 × 2020 mm, more than
+    // their area over the width, 3078.37 mm.
+    near(skin.roll_length.expect("a roll").as_mm(), 4040.0, 0.01);
     // × 9.40 EUR/m
     let cost = skin.cost.clone().expect("priced");
-    near(cost.amount, 28.936_7, 1e-3);
+    near(cost.amount, 37.976, 1e-3);
     assert_eq!(cost.currency, "EUR");
 }
 
@@ -132,7 +133,7 @@ fn totals_name_what_they_leave_out() {
     assert_eq!(report.without_mass, Vec::<String>::new());
     assert_eq!(report.without_price, ["The loft", "The thread"]);
     let cost = report.cost.first().expect("a cost");
-    near(cost.amount, 28.9367 + 0.128 + 1.35 + 0.5, 1e-3);
+    near(cost.amount, 37.976 + 0.128 + 1.35 + 0.5, 1e-3);
     s.goods(ids.loft).mass = None;
     let report = materials(&s.design);
     assert_eq!(report.without_mass, ["The loft"]);
@@ -148,7 +149,7 @@ fn currencies_are_not_added_up() {
     let sums: Vec<(&str, f64)> = report.cost.iter().map(|m| (m.currency.as_str(), m.amount)).collect();
     let [("EUR", euros), ("CHF", francs)] = sums.as_slice() else { panic!("{sums:?}") };
     // Ribbon by weight: 0.48 g × 0.50 EUR/g.
-    near(*euros, 28.9367 + 0.24 + 1.35 + 0.5, 1e-3);
+    near(*euros, 37.976 + 0.24 + 1.35 + 0.5, 1e-3);
     near(*francs, 2.262_601_497 * 6.0, 1e-6);
 }
 

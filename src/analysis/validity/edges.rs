@@ -46,13 +46,16 @@ pub(super) fn sewn(design: &Design, lays: &[Lay]) -> Vec<Sewn> {
     all
 }
 
+/// An edge of a copy of a piece.
+type Key = (PieceId, Option<u32>, EdgeId);
+
 /// Copies and edges that something is done with. A copy of `None` stands for all copies.
 #[derive(Default)]
 struct Used {
     copies: BTreeSet<(PieceId, Option<u32>)>,
-    edges: BTreeSet<(PieceId, Option<u32>, EdgeId)>,
+    edges: BTreeSet<Key>,
     /// Which stretches of an edge seams and attachments take.
-    stretches: Vec<((PieceId, Option<u32>, EdgeId), (f64, f64))>,
+    stretches: Vec<(Key, (f64, f64))>,
 }
 
 /// So much of an edge may stay raw beside a seam: the mouth of a casing, the end of a zipper, is left open by less.
@@ -105,8 +108,7 @@ impl Used {
 
     /// The most of an edge that lies raw in one run between what is sewn, where some of it is sewn.
     fn raw_run(&self, piece: PieceId, copy: Option<u32>, edge: EdgeId, length: f64) -> f64 {
-        let mine =
-            |((p, c, e), _): &&((PieceId, Option<u32>, EdgeId), (f64, f64))| *p == piece && *e == edge && (*c == copy || c.is_none());
+        let mine = |((p, c, e), _): &&(Key, (f64, f64))| *p == piece && *e == edge && (*c == copy || c.is_none());
         let mut taken: Vec<(f64, f64)> = self.stretches.iter().filter(mine).map(|(_, s)| *s).collect();
         if taken.is_empty() {
             return 0.0;
