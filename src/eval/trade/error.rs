@@ -106,7 +106,7 @@ impl From<TradeError> for Diagnostic {
                     .help("Its component brings the piece only under a `when` that does not hold here.")
             }
             TradeError::SeveralPieces { piece, forms, span } => {
-                let headline = format!("`{piece}` is cut {forms} times: say which of them is meant");
+                let headline = format!("`{piece}` is {forms} pieces that differ: say which of them is meant");
                 Self::error("which-copy", headline, span, "which one?")
                     .help("Give each edge an `attach` line of its own, and point at its piece by that line's name.")
             }
@@ -123,12 +123,12 @@ fn measure(error: TradeError) -> Diagnostic {
     match error {
         TradeError::PastEdge { edge, distance, from, length, span, edge_at } => {
             let (at, long) = pair(distance, length);
-            let headline = if distance < 0.0 {
-                format!("a place {at} from {from} lies before the beginning of `{edge}`")
+            let (headline, label) = if distance < 0.0 {
+                (format!("a place {at} from {from} lies before the beginning of `{edge}`"), "less than nothing")
             } else {
-                format!("a place {at} from {from} lies past the other end of `{edge}`, which is {long} long")
+                (format!("a place {at} from {from} lies past the other end of `{edge}`, which is {long} long"), "past the end")
             };
-            also(Diagnostic::error("place-past-edge", headline, span, "past the end"), edge_at, "this edge")
+            also(Diagnostic::error("place-past-edge", headline, span, label), edge_at, "this edge")
                 .help("Distances run along the finished edge. A share of it, as `at 40%`, keeps its place in every size.")
         }
         TradeError::StretchPast { edge, long, left, span, long_at, edge_at } => {
