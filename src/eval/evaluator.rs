@@ -49,6 +49,15 @@ const MAX_STEPS: usize = 500_000;
 /// A design may have this many distinct pieces.
 pub(crate) const MAX_PIECES: usize = 1_000;
 
+/// A piece that an attachment's component brings.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Brought {
+    /// The panel's name in the component.
+    pub(crate) panel: String,
+    /// The piece.
+    pub(crate) piece: ir::PieceId,
+}
+
 /// Evaluates one size of one program.
 pub(crate) struct Evaluator<'p> {
     pub(crate) program: &'p Program,
@@ -65,6 +74,8 @@ pub(crate) struct Evaluator<'p> {
     pub(crate) cautions: Vec<ir::Text>,
     /// How edges are finished, by piece and edge.
     pub(crate) edge_finishes: BTreeMap<(String, String), FinishValue>,
+    /// Pieces that attachments bring, by the name of the `attach` line.
+    pub(crate) brought: BTreeMap<String, Vec<Brought>>,
     /// Steps behind the expression being worked out now.
     inputs: Vec<Vec<TraceId>>,
     pub(crate) depth: u32,
@@ -91,6 +102,7 @@ impl<'p> Evaluator<'p> {
             materials: Vec::new(),
             cautions: Vec::new(),
             edge_finishes: BTreeMap::new(),
+            brought: BTreeMap::new(),
             inputs: Vec::new(),
             depth: 0,
             nesting: 0,

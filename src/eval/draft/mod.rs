@@ -22,6 +22,7 @@ mod take;
 mod taper;
 
 pub use error::CODES;
+pub(crate) use error::{InPanel, OutlineError};
 pub use input::*;
 pub use notch::{Slit, notch_on};
 pub use output::*;

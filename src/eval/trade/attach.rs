@@ -9,6 +9,7 @@ use crate::eval::value::{Env, Value};
 use crate::geometry::Point;
 use crate::ir::{self, AttachmentId, EdgeSide, Mark, MarkShape, Pair, Place, Side, Symbol, Text, TraceId, Where};
 use crate::quantity::Length;
+use crate::source::Span;
 use crate::syntax::ast::{self, AttachOn, AttachWhere, PlaceKind, SitsAt, WorkPhase};
 
 impl<'p> Evaluator<'p> {
@@ -17,28 +18,44 @@ impl<'p> Evaluator<'p> {
         let mut line = Line::new(attach, trade);
         match &attach.on {
             AttachOn::Each(refs) => {
+                let mut whole = Ok(());
                 for reference in refs {
-                    if reference.path.len() == 1 {
-                        self.attach_on_panel(&mut line, reference, env, trade)?;
-                    } else {
-                        self.attach_on_edge(&mut line, reference, env, trade)?;
-                    }
+                    let one = self.attach_on(&mut line, reference, env, trade);
+                    // What is wrong on one edge is no reason to say nothing of the next.
+                    whole = whole.and(one);
                 }
+                whole?;
             }
             AttachOn::Between(first, second) => self.attach_between(&mut line, first, second, env, trade)?,
         }
-        trade.jobs.attached.push(line.job);
+        line.job.brings = self.brought.get(&attach.name.text).into_iter().flatten().map(|b| b.piece).collect();
+        // An empty list of places asks for nothing.
+        if !line.job.ids.is_empty() {
+            trade.jobs.attached.push(line.job);
+        }
         Ok(())
+    }
+
+    /// On one edge, or at corners or points of one piece.
+    fn attach_on(&mut self, line: &mut Line<'p>, reference: &'p ast::EdgeRef, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
+        let AttachWhere::At(places) = &line.attach.where_ else { return self.attach_on_edge(line, reference, env, trade) };
+        match &places.kind {
+            PlaceKind::Corners(corners) => {
+                let owner = self.piece_on_path(reference, env)?;
+                self.attach_at_corners(line, owner, corners, env, trade)
+            }
+            PlaceKind::List { at, from: None } => {
+                let owner = self.piece_on_path(reference, env)?;
+                self.attach_at_points(line, owner, at, places, env, trade)
+            }
+            _ => self.attach_on_edge(line, reference, env, trade),
+        }
     }
 
     /// Spots on a side, with the values they were made from.
     fn attach_spots(&mut self, attach: &'p ast::Attach, side: &EdgeSide, env: &Env<'p>) -> Eval<(Vec<Spot>, Vec<TraceId>)> {
         let (spots, inputs) = self.recording(|me| match &attach.where_ {
-            AttachWhere::Along => {
-                let (from, to) = (side.from.as_mm(), side.to.as_mm());
-                let from_end = me.edge_of(side)?.start_neighbour.clone();
-                Ok(vec![Spot { from, to, distance: 0.0, from_end }])
-            }
+            AttachWhere::Along => me.all_of(side).map(|s| vec![s]),
             AttachWhere::Over(stretch) => me.stretch(stretch, side, env).map(|s| vec![s]),
             AttachWhere::At(places) => me.spots(places, side, env),
         });
@@ -55,15 +72,14 @@ impl<'p> Evaluator<'p> {
         let side = self.edge_side(reference, env)?;
         let (spots, inputs) = self.attach_spots(line.attach, &side, env)?;
         let around = self.surroundings(&side, &spots)?;
-        let value = self.component(line.attach, env, around, &line.label())?;
-        line.brought(self, &value);
+        let value = self.component(line.attach, env, around)?;
         for spot in &spots {
             line.number += 1;
             let entry = self.entry_on_edge(line, &value, &side, spot, 0, &inputs)?;
             self.mark_on_edge(&entry, &side, spot)?;
             line.push(entry, trade);
         }
-        line.places.push(place_words(&side, &spots, value.sits == SitsAt::Stretch));
+        line.places.push(place_words(&side, &spots, self.edge_of(&side)?.length, value.sits == SitsAt::Stretch));
         line.took(&value, &spots);
         Ok(())
     }
@@ -76,18 +92,20 @@ impl<'p> Evaluator<'p> {
         env: &Env<'p>,
         trade: &mut Trade,
     ) -> Eval<()> {
-        let sides = [self.edge_side(first, env)?, self.edge_side(second, env)?];
+        let (first, second) = (self.edge_side(first, env), self.edge_side(second, env));
+        let sides = [first?, second?];
         let [a, b] = &sides;
-        let (first_spots, mut inputs) = self.attach_spots(line.attach, a, env)?;
-        let (second_spots, more) = self.attach_spots(line.attach, b, env)?;
+        // Both are looked at before either stops the line.
+        let (on_first, on_second) = (self.attach_spots(line.attach, a, env), self.attach_spots(line.attach, b, env));
+        let ((first_spots, mut inputs), (second_spots, more)) = (on_first?, on_second?);
         inputs.extend(more);
         if first_spots.len() != second_spots.len() {
-            let (first, second) = (first_spots.len(), second_spots.len());
-            return self.fail(TradeError::PairPlaces { first, second, span: line.attach.span });
+            let edges = [self.side_name(a), self.side_name(b)];
+            let places = [first_spots.len(), second_spots.len()];
+            return self.fail(TradeError::PairPlaces { edges, places, span: line.where_span() });
         }
         let around = self.surroundings(a, &first_spots)?;
-        let value = self.component(line.attach, env, around, &line.label())?;
-        line.brought(self, &value);
+        let value = self.component(line.attach, env, around)?;
         let halves = value.pair.clone().unwrap_or_else(|| ["first".to_owned(), "second".to_owned()]);
         for (one, two) in first_spots.iter().zip(&second_spots) {
             line.number += 1;
@@ -105,31 +123,11 @@ impl<'p> Evaluator<'p> {
             }
         }
         let stretch = value.sits == SitsAt::Stretch;
-        line.places.push(place_words(a, &first_spots, stretch));
-        line.places.push(place_words(b, &second_spots, stretch));
+        line.places.push(place_words(a, &first_spots, self.edge_of(a)?.length, stretch));
+        line.places.push(place_words(b, &second_spots, self.edge_of(b)?.length, stretch));
         line.took(&value, &first_spots);
         line.took(&value, &second_spots);
         Ok(())
-    }
-
-    /// An attachment at corners of a panel, or at points of its face.
-    fn attach_on_panel(&mut self, line: &mut Line<'p>, reference: &'p ast::EdgeRef, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
-        let Some(name) = reference.path.first() else { return Err(Stop) };
-        let owner = self.owner(name, env)?;
-        let AttachWhere::At(places) = &line.attach.where_ else {
-            let edges = self.pieces.get(owner.piece.index()).map(|p| p.edges.iter().map(|e| e.name.clone()).collect());
-            let edges = edges.unwrap_or_default();
-            return self.fail(TradeError::NeedsEdge { owner: name.text.clone(), edges, span: reference.span });
-        };
-        match &places.kind {
-            PlaceKind::Corners(corners) => self.attach_at_corners(line, owner, corners, env, trade),
-            PlaceKind::List { at, from: None } => self.attach_at_points(line, owner, at, places, env, trade),
-            _ => {
-                let edges = self.pieces.get(owner.piece.index()).map(|p| p.edges.iter().map(|e| e.name.clone()).collect());
-                let edges = edges.unwrap_or_default();
-                self.fail(TradeError::NeedsEdge { owner: name.text.clone(), edges, span: reference.span })
-            }
-        }
     }
 
     fn attach_at_corners(
@@ -142,13 +140,15 @@ impl<'p> Evaluator<'p> {
     ) -> Eval<()> {
         let edges = corners.iter().map(|c| self.corner_of(owner, c)).collect::<Eval<Vec<_>>>()?;
         let Some(piece) = self.pieces.get(owner.piece.index()) else { return Err(Stop) };
-        let mut around = Surroundings { places: corners.len(), ..Surroundings::default() };
-        if let Some((Some(a), Some(b))) = edges.first().map(|(a, b)| (piece.edges.get(a.index()), piece.edges.get(b.index()))) {
-            around.edge_length = a.length.as_mm();
-            around.allowance = a.allowance.as_mm().max(b.allowance.as_mm());
-        }
-        let value = self.component(line.attach, env, around, &line.label())?;
-        line.brought(self, &value);
+        let beside = || edges.iter().flat_map(|(a, b)| [a, b]).filter_map(|e| piece.edges.get(e.index()));
+        // The widest allowance of all, so that what is caught everywhere is long enough.
+        let around = Surroundings {
+            places: corners.len(),
+            edge_length: beside().next().map_or(0.0, |e| e.length.as_mm()),
+            allowance: beside().map(|e| e.allowance.as_mm()).fold(0.0, f64::max),
+            stretch: 0.0,
+        };
+        let value = self.component(line.attach, env, around)?;
         for (first, second) in edges {
             let Some(edge) = self.pieces.get(owner.piece.index()).and_then(|p| p.edges.get(first.index())) else { return Err(Stop) };
             let at = edge.path.end();
@@ -183,24 +183,21 @@ impl<'p> Evaluator<'p> {
             let mut all = Vec::new();
             for expr in at {
                 match me.expr(expr, env)? {
-                    Value::Point(x, y) => all.push(Point::new(x, y)),
                     Value::List(items) => {
                         for item in items {
-                            let Value::Point(x, y) = item else { return me.fail(TradeError::NeedsFace { span: expr.span }) };
-                            all.push(Point::new(x, y));
+                            all.push((me.point_of(item, expr.span)?, expr.span));
                         }
                     }
-                    _ => return me.fail(TradeError::NeedsFace { span: expr.span }),
+                    value => all.push((me.point_of(value, expr.span)?, expr.span)),
                 }
             }
             Ok(all)
         });
         let points = points?;
         let around = Surroundings { places: points.len(), ..Surroundings::default() };
-        let value = self.component(line.attach, env, around, &line.label())?;
-        line.brought(self, &value);
-        for at in points {
-            self.on_the_piece(owner.piece, &line.attach.name.text, at, places.span)?;
+        let value = self.component(line.attach, env, around)?;
+        for (at, span) in points {
+            self.on_the_piece(owner.piece, &line.attach.name.text, at, span)?;
             line.number += 1;
             let how = self.sources.snippet(places.span).to_owned();
             let what = format!("place of {}.{}", line.attach.name.text, line.number);
@@ -211,6 +208,13 @@ impl<'p> Evaluator<'p> {
         }
         line.took(&value, &[]);
         Ok(())
+    }
+
+    fn point_of(&mut self, value: Value, span: Span) -> Eval<Point> {
+        match value {
+            Value::Point(x, y) => Ok(Point::new(x, y)),
+            other => self.wrong("a point (x, y)", &other, span),
+        }
     }
 
     fn entry_on_edge(
@@ -276,10 +280,12 @@ impl<'p> Evaluator<'p> {
         let path = self.edge_of(side)?.path.clone();
         let middle = f64::midpoint(spot.from, spot.to);
         let whole = (spot.to - spot.from - path.length()).abs() < crate::geometry::COINCIDENT;
+        let half = entry.pair.as_ref().map_or(String::new(), |p| format!(" {}", p.half.replace('_', " ")));
+        let called = format!("{}{half}", entry.name);
         let text = match (&entry.place, whole) {
-            (_, true) => Text::words(entry.name.clone()),
+            (_, true) => Text::words(called),
             (Place::Edge { distance, from_end, stretch, .. }, _) => {
-                let mut text = Text::words(format!("{} ", entry.name));
+                let mut text = Text::words(format!("{called} "));
                 if *stretch {
                     text = text.then("over ").length(Length::mm(spot.to - spot.from));
                 }
@@ -288,7 +294,7 @@ impl<'p> Evaluator<'p> {
                 }
                 text.then(format!(" from {from_end}"))
             }
-            _ => Text::words(entry.name.clone()),
+            _ => Text::words(called),
         };
         let inward = path.tangent_at(middle).left();
         // A fastener is set at its middle, inside the edge by its depth less half its own size.
@@ -326,7 +332,6 @@ impl<'p> Evaluator<'p> {
 struct Line<'p> {
     attach: &'p ast::Attach,
     number: u32,
-    sides: u32,
     places: Vec<Where>,
     touches: Vec<EdgeSide>,
     job: AttachJob,
@@ -346,36 +351,15 @@ impl<'p> Line<'p> {
             caught: false,
             origin: attach.span,
         };
-        Self { attach, number: 0, sides: 0, places: Vec::new(), touches: Vec::new(), job }
+        Self { attach, number: 0, places: Vec::new(), touches: Vec::new(), job }
     }
 
-    /// What the pieces of the component are named after on this edge.
-    fn label(&self) -> String {
-        match self.sides {
-            0 => self.attach.name.text.clone(),
-            n => format!("{}_{}", self.attach.name.text, n + 1),
-        }
-    }
-
-    /// Takes over the pieces a component brought; one like a piece this line has already is one more copy of it.
-    fn brought(&mut self, evaluator: &mut Evaluator<'_>, value: &ComponentValue) {
-        self.sides += 1;
-        for &new in &value.brings {
-            let last = new.index() + 1 == evaluator.pieces.len();
-            let Some(piece) = evaluator.pieces.get(new.index()) else { continue };
-            let twin = self.job.brings.iter().copied().find(|old| {
-                let old = evaluator.pieces.get(old.index());
-                last && old.is_some_and(|o| o.material == piece.material && o.cut_line == piece.cut_line)
-            });
-            match twin.and_then(|t| evaluator.pieces.get(t.index()).map(|_| t)) {
-                Some(twin) => {
-                    let copies = evaluator.pieces.pop().map(|p| p.copies).unwrap_or_default();
-                    if let Some(piece) = evaluator.pieces.get_mut(twin.index()) {
-                        piece.copies.extend(copies);
-                    }
-                }
-                None => self.job.brings.push(new),
-            }
+    /// Where on its edge it is said to sit.
+    fn where_span(&self) -> Span {
+        match &self.attach.where_ {
+            AttachWhere::Along => self.attach.span,
+            AttachWhere::Over(stretch) => stretch.span,
+            AttachWhere::At(places) => places.span,
         }
     }
 
@@ -400,17 +384,16 @@ impl<'p> Line<'p> {
     }
 }
 
-fn place_words(side: &EdgeSide, spots: &[Spot], stretch: bool) -> Where {
-    let from_end = spots.first().map(|s| s.from_end.clone()).unwrap_or_default();
-    let distances = spots.iter().map(|s| Length::mm(s.distance)).collect();
-    let mut side = side.clone();
+/// For instructions: distances along the whole edge, or the stretch itself.
+fn place_words(side: &EdgeSide, spots: &[Spot], edge_length: Length, stretch: bool) -> Where {
+    let mut side = EdgeSide { from: Length::mm(0.0), to: edge_length, ..side.clone() };
     if let (true, Some(spot)) = (stretch, spots.first()) {
-        let whole = (spot.to - spot.from) - (side.to.as_mm() - side.from.as_mm());
         side.from = Length::mm(spot.from);
         side.to = Length::mm(spot.to);
-        if whole.abs() < crate::geometry::COINCIDENT {
+        if (side.to - side.from).is_same(edge_length) {
             return Where { side, distances: Vec::new(), from_end: String::new() };
         }
     }
-    Where { side, distances, from_end }
+    let from_end = spots.first().map(|s| s.from_end.clone()).unwrap_or_default();
+    Where { side, distances: spots.iter().map(|s| Length::mm(s.distance)).collect(), from_end }
 }

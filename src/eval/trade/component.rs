@@ -3,10 +3,10 @@
 use crate::check::{ComponentId, Entity};
 use crate::eval::call::Item;
 use crate::eval::error::EvalError;
-use crate::eval::evaluator::{Eval, Evaluator, Stop};
+use crate::eval::evaluator::{Brought, Eval, Evaluator, Stop};
 use crate::eval::finish::WorkValue;
 use crate::eval::value::{Env, Value};
-use crate::ir::{PieceId, Pointing, Side, Symbol, Use};
+use crate::ir::{Piece, PieceId, Pointing, Side, Symbol, Use};
 use crate::quantity::Quantity;
 use crate::syntax::ast::{self, ComponentItem, SitsAt};
 
@@ -26,8 +26,6 @@ pub(crate) struct ComponentValue {
     pub(crate) pair: Option<[String; 2]>,
     pub(crate) uses: Vec<Use>,
     pub(crate) work: Vec<WorkValue>,
-    /// Pieces it brings.
-    pub(crate) brings: Vec<PieceId>,
 }
 
 /// What a component may ask of its place.
@@ -51,8 +49,8 @@ impl<'p> Evaluator<'p> {
         }
     }
 
-    /// Works a component out; the pieces it brings are named after `label`.
-    pub(crate) fn component(&mut self, attach: &'p ast::Attach, env: &Env<'p>, at: Surroundings, label: &str) -> Eval<ComponentValue> {
+    /// Works a component out for one edge or piece. The pieces it brings are noted under the name of the line.
+    pub(crate) fn component(&mut self, attach: &'p ast::Attach, env: &Env<'p>, at: Surroundings) -> Eval<ComponentValue> {
         let program = self.program;
         let id = self.component_named(attach, env)?;
         let Some(declared) = program.components.get(id.index()) else { return Err(Stop) };
@@ -78,7 +76,6 @@ impl<'p> Evaluator<'p> {
             pair: None,
             uses: Vec::new(),
             work: Vec::new(),
-            brings: Vec::new(),
         };
         let items = self.active(&component.items, &inner, split)?;
         for item in &items {
@@ -87,12 +84,12 @@ impl<'p> Evaluator<'p> {
             }
         }
         for item in items {
-            self.component_item(item, &inner, label, &mut value)?;
+            self.component_item(item, &inner, &attach.name.text, &mut value)?;
         }
         Ok(value)
     }
 
-    fn component_item(&mut self, item: &'p ComponentItem, env: &Env<'p>, label: &str, value: &mut ComponentValue) -> Eval<()> {
+    fn component_item(&mut self, item: &'p ComponentItem, env: &Env<'p>, line: &str, value: &mut ComponentValue) -> Eval<()> {
         match item {
             ComponentItem::Sits(sits, _) => value.sits = *sits,
             ComponentItem::Pair(a, b) => value.pair = Some([a.text.clone(), b.text.clone()]),
@@ -112,16 +109,38 @@ impl<'p> Evaluator<'p> {
                 let text = self.text(text, env)?;
                 self.caution(text);
             }
-            ComponentItem::Panel(panel) => {
-                let inner = Env { label: format!("{label}.{}.", panel.name.text), ..env.clone() };
-                let piece = self.draft_panel(panel, format!("{label}.{}", panel.name.text), &inner)?;
-                if let Some(brought) = self.pieces.get_mut(piece.index()) {
-                    brought.label = format!("{} for {label}", brought.label);
-                }
-                value.brings.push(piece);
-            }
+            ComponentItem::Panel(panel) => self.bring(panel, env, line)?,
             ComponentItem::Constant(_) | ComponentItem::Require(_) | ComponentItem::When(_) => {}
         }
+        Ok(())
+    }
+
+    /// Drafts a piece that a component brings: one more copy of a piece like it that the line has already, or a new one.
+    fn bring(&mut self, panel: &'p ast::Panel, env: &Env<'p>, line: &str) -> Eval<()> {
+        let called = format!("{line}.{}", panel.name.text);
+        let taken = |name: &str| self.pieces.iter().any(|p| p.name == name);
+        let name = (1..).map(|n| if n == 1 { called.clone() } else { format!("{called}_{n}") }).find(|n| !taken(n)).unwrap_or(called);
+        let inner = Env { label: format!("{name}."), ..env.clone() };
+        let piece = self.draft_panel(panel, name.clone(), &inner)?;
+        let known: Vec<PieceId> = self.brought.get(line).into_iter().flatten().map(|b| b.piece).collect();
+        let twin = known.into_iter().find(|&old| {
+            let (old, new) = (self.pieces.get(old.index()), self.pieces.get(piece.index()));
+            old.zip(new).is_some_and(|(old, new)| alike(old, new))
+        });
+        if let Some(twin) = twin {
+            let copies = self.pieces.pop().map(|p| p.copies).unwrap_or_default();
+            self.edge_finishes.retain(|(of, _), _| *of != name);
+            if let Some(twin) = self.pieces.get_mut(twin.index()) {
+                twin.copies.extend(copies);
+            }
+            return Ok(());
+        }
+        let forms = self.brought.get(line).into_iter().flatten().filter(|b| b.panel == panel.name.text).count();
+        if let Some(new) = self.pieces.get_mut(piece.index()) {
+            let number = if forms == 0 { String::new() } else { format!(", {}", forms + 1) };
+            new.label = format!("{} for {line}{number}", new.label);
+        }
+        self.brought.entry(line.to_owned()).or_default().push(Brought { panel: panel.name.text.clone(), piece });
         Ok(())
     }
 
@@ -160,6 +179,20 @@ impl<'p> Evaluator<'p> {
             _ => self.fail(EvalError::Unknown { name: name.clone() }),
         }
     }
+}
+
+/// Whether two pieces can't be told apart once they are cut and marked.
+fn alike(a: &Piece, b: &Piece) -> bool {
+    let edge = |p: &Piece| p.edges.iter().map(|e| (e.name.clone(), e.path.clone())).collect::<Vec<_>>();
+    let mark = |p: &Piece| p.marks.iter().map(|m| (m.text.clone(), m.shape.clone())).collect::<Vec<_>>();
+    let notch = |p: &Piece| p.notches.iter().map(|n| (n.edge, n.at)).collect::<Vec<_>>();
+    a.origin == b.origin
+        && a.material == b.material
+        && a.cut_line == b.cut_line
+        && a.folds == b.folds
+        && a.holes == b.holes
+        && a.grain == b.grain
+        && (edge(a), mark(a), notch(a)) == (edge(b), mark(b), notch(b))
 }
 
 fn split(item: &ComponentItem) -> Item<'_, ComponentItem> {

@@ -1,10 +1,12 @@
 //! What can go wrong while things are put in their places.
+//!
+//! A mistake that checking or drafting can also find goes by the same code, whoever finds it.
 
-use crate::diagnostic::{Diagnostic, nearest};
+use crate::diagnostic::Diagnostic;
+use crate::quantity::{Length, Style, format_length, format_length_fine};
 use crate::source::Span;
-use crate::syntax::ast::Name;
 
-/// Every code that only this part of the evaluator reports; a mistake that checking or drafting can also find goes by the same code.
+/// Every code that only this part of the evaluator reports.
 pub const CODES: &[&str] = &[
     "place-past-edge",
     "stretch-past-edge",
@@ -14,137 +16,186 @@ pub const CODES: &[&str] = &[
     "ratio-out-of-range",
     "applied-outside",
     "mark-outside",
+    "line-is-no-edge",
 ];
 
-/// An error of placing.
+/// An error of placing. Lengths are millimetres.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum TradeError {
     /// A panel where an edge is wanted.
     NeedsEdge { owner: String, edges: Vec<String>, span: Span },
-    /// An edge, part or line that the piece does not have.
-    NoSuchEdge { owner: String, name: Name, known: Vec<String> },
+    /// A part that an edge does not have in this case.
+    NoPart { edge: String, part: String, known: Vec<String>, span: Span },
     /// A distance without the end it is measured from.
-    WhichEnd { edge: String, ends: (String, String), span: Span },
-    /// An end that is none of the edge's.
-    NotAnEnd { edge: String, name: Name, ends: (String, String) },
+    WhichEnd { edge: String, ends: [String; 2], span: Span },
+    /// A marked line where only an edge will do.
+    LineNoEdge { line: String, why: &'static str, span: Span },
     /// A place beyond the edge.
-    PastEdge { edge: String, distance: String, length: String, span: Span },
+    PastEdge { edge: String, distance: f64, from: String, length: f64, span: Span, edge_at: Span },
     /// A stretch that runs past the end of its edge.
-    StretchPast { edge: String, wanted: String, left: String, span: Span },
+    StretchPast { edge: String, long: f64, left: f64, span: Span, long_at: Span, edge_at: Span },
     /// A stretch of no length.
-    NoStretch { span: Span },
-    /// A point used on an edge, or a distance used on a panel's face.
-    NeedsFace { span: Span },
-    /// Two edges that do not meet on that panel.
-    NoCorner { panel: String, first: String, second: String, span: Span },
+    NoStretch { long: f64, span: Span },
     /// The halves of a pair have unlike numbers of places.
-    PairPlaces { first: usize, second: usize, span: Span },
+    PairPlaces { edges: [String; 2], places: [usize; 2], span: Span },
     /// A layer named that the stack does not hold.
-    NotALayer { name: Name, layers: Vec<String> },
+    NotALayer { name: String, layers: Vec<String>, span: Span },
     /// An opening on a piece that is no layer.
-    OpeningElsewhere { edge: String, span: Span },
-    /// Quilting lines farther apart than the piece is wide.
-    NoLines { every: String, across: String, span: Span },
-    /// `spaced every` with a gap longer than its edge.
-    GapTooWide { edge: String, gap: String, length: String, span: Span },
-    /// A tie beyond the outline.
-    TieOutside { span: Span },
+    OpeningElsewhere { edge: String, layers: Vec<String>, span: Span },
+    /// A gap that fits nowhere.
+    GapTooWide { what: &'static str, on: String, gap: f64, room: f64, span: Span },
     /// A piece applied beside the other.
     AppliedOutside { piece: String, onto: String, span: Span },
-    /// A mark, or something set at a point, off the piece.
-    MarkOutside { name: String, piece: String, span: Span },
+    /// A mark, a tie, or something set at a point, off the piece.
+    MarkOutside { what: String, piece: String, size: [f64; 2], span: Span },
     /// Ease below nothing, gathering below one.
-    Ratio { what: &'static str, value: String, span: Span },
+    Ratio { what: &'static str, least: &'static str, value: String, span: Span },
+    /// A piece that an attachment does not bring in this case.
+    NoPiece { attachment: String, piece: String, span: Span },
+    /// A piece that an attachment brings in several forms.
+    SeveralPieces { piece: String, forms: usize, span: Span },
+    /// Attachments that sit on each other's pieces in a ring.
+    Ring { names: Vec<String>, span: Span },
 }
 
 impl From<TradeError> for Diagnostic {
     fn from(error: TradeError) -> Self {
         match error {
+            TradeError::PastEdge { .. }
+            | TradeError::StretchPast { .. }
+            | TradeError::NoStretch { .. }
+            | TradeError::GapTooWide { .. }
+            | TradeError::AppliedOutside { .. }
+            | TradeError::MarkOutside { .. } => measure(error),
             TradeError::NeedsEdge { owner, edges, span } => {
-                Self::error("edge-missing", format!("this must say which edge of `{owner}` is meant"), span, "a whole piece")
-                    .help(format!("Write one of {}.", dotted(&owner, &edges)))
+                let d = Self::error("edge-missing", format!("this must say which edge of `{owner}` is meant"), span, "a whole piece");
+                let all = edges.iter().map(|e| format!("`{owner}.{e}`")).collect::<Vec<_>>().join(", ");
+                if edges.is_empty() { d } else { d.help(format!("Its edges are {all}.")) }
             }
-            TradeError::NoSuchEdge { owner, name, known } => no_such_edge(&owner, &name, &known),
-            TradeError::NoCorner { panel, first, second, span } => {
-                Self::error("corner-not-there", format!("`{first}` and `{second}` do not meet in a corner of `{panel}`"), span, "")
-                    .help("A corner is named by the two edges that meet in it.")
+            TradeError::NoPart { edge, part, known, span } => {
+                let d = Self::error("unknown-part", format!("`{edge}` has no part `{part}` in this case"), span, "no such part");
+                if known.is_empty() { d.help("It is not tapered here.") } else { d.help(format!("Its parts are {}.", quoted(&known))) }
             }
             TradeError::WhichEnd { edge, ends, span } => {
-                Self::error("place-without-end", format!("a distance along `{edge}` must say from which end"), span, "from where?")
-                    .help(format!("Add `from {}` or `from {}`.", ends.0, ends.1))
+                let headline = format!("a distance along `{edge}` must say from which end");
+                Self::error("place-without-end", headline, span, "from where?").help(format!("Add {}.", from_either(&ends)))
             }
-            TradeError::NotAnEnd { edge, name, ends } => not_an_end(&edge, &name, &ends),
-            TradeError::PastEdge { edge, distance, length, span } => {
-                let headline = format!("{distance} along `{edge}` is past its end: it is {length} long");
-                Self::error("place-past-edge", headline, span, "past the end")
+            TradeError::LineNoEdge { line, why, span } => {
+                Self::error("line-is-no-edge", format!("`{line}` is a marked line, {why}"), span, "not an edge")
+                    .help("A marked line can be one side of a `join`, along its whole length. Everything else needs an edge.")
             }
-            TradeError::StretchPast { edge, wanted, left, span } => {
-                let headline = format!("a stretch of {wanted} does not fit `{edge}`: from where it starts, {left} is left");
-                Self::error("stretch-past-edge", headline, span, "runs past the end")
+            TradeError::PairPlaces { edges: [a, b], places: [first, second], span } => {
+                let headline = format!("on `{a}` this makes {}, and on `{b}` {second}: every half needs another", places(first));
+                Self::error("pair-places-differ", headline, span, "")
+                    .help("The two edges differ in length. Give the places as distances, which both edges have: `at 10 cm, 40 cm from …`.")
             }
-            TradeError::NoStretch { span } => Self::error("stretch-of-nothing", "a stretch must have some length", span, ""),
-            TradeError::NeedsFace { span } => {
-                let headline = "a point (x, y) or a corner is a place on a panel, and a distance is a place on an edge";
-                let help = "Write `at (x, y) on panel`, `at corner a-b on panel`, or `at 10 cm from end on panel.edge`.";
-                Self::error("wrong-place", headline, span, "the two are mixed here").help(help)
+            TradeError::NotALayer { name, layers, span } => {
+                Self::error("not-a-layer", format!("`{name}` is no layer of this stack"), span, "not in the stack")
+                    .help(format!("Its layers are {}.", quoted(&layers)))
             }
-            TradeError::PairPlaces { first, second, span } => {
-                let headline = format!("the first edge has {first} places and the second {second}: a pair needs as many on each");
-                Self::error("pair-places-differ", headline, span, "").help("Give the places as distances, or take two edges of one length.")
+            TradeError::OpeningElsewhere { edge, layers, span } => {
+                Self::error("not-a-layer", format!("the opening is on `{edge}`, which is no layer of this stack"), span, "not in the stack")
+                    .help(format!("Its layers are {}: name an edge of one of them.", quoted(&layers)))
             }
-            TradeError::NotALayer { name, layers } => {
-                Self::error("not-a-layer", format!("`{}` is no layer of this stack", name.text), name.span, "")
-                    .help(format!("Its layers are {}.", layers.join(", ")))
+            TradeError::Ratio { what, least, value, span } => {
+                Self::error("ratio-out-of-range", format!("{what} must be {least} or more, and this is {value}"), span, value)
             }
-            TradeError::OpeningElsewhere { edge, span } => {
-                Self::error("not-a-layer", format!("the opening is on `{edge}`, which is no layer of this stack"), span, "")
+            TradeError::NoPiece { attachment, piece, span } => {
+                let headline = format!("`{attachment}` brings no piece `{piece}` in this case");
+                Self::error("not-in-this-case", headline, span, "not there")
+                    .help("Its component brings the piece only under a `when` that does not hold here.")
             }
-            TradeError::NoLines { every, across, span } => {
-                Self::error("gap-too-wide", format!("no line fits: they are {every} apart, and the piece is {across} across"), span, "")
+            TradeError::SeveralPieces { piece, forms, span } => {
+                let headline = format!("`{piece}` is {forms} pieces that differ: say which of them is meant");
+                Self::error("which-copy", headline, span, "which one?")
+                    .help("Give each edge an `attach` line of its own, and point at its piece by that line's name.")
             }
-            TradeError::GapTooWide { edge, gap, length, span } => {
-                Self::error("gap-too-wide", format!("a gap of {gap} fits nowhere on `{edge}`, which is {length} long"), span, "")
+            TradeError::Ring { names, span } => {
+                let ring = names.iter().map(|n| format!("`{n}`")).collect::<Vec<_>>().join(" on a piece of ");
+                Self::error("cycle", format!("these attachments sit on each other in a ring: {ring}"), span, "one of the ring")
+                    .help("One of them must sit on a panel.")
             }
-            TradeError::TieOutside { span } => {
-                Self::error("mark-outside", "this tie lies outside the first layer's outline", span, "outside")
-            }
-            TradeError::AppliedOutside { piece, onto, span } => Self::error(
-                "applied-outside",
-                format!("`{piece}` lies beside `{onto}` and not on it"),
-                span,
-                "laid here",
-            )
-            .help(
-                "Its own start point (0, 0) is laid at the point given. Points are measured from where the outline below has its (0, 0).",
-            ),
-            TradeError::MarkOutside { name, piece, span } => {
-                Self::error("mark-outside", format!("`{name}` lies off the piece `{piece}`"), span, "outside its cut line")
-                    .help("Points are measured from where the outline has its (0, 0): x to the right, y towards the head.")
-            }
-            TradeError::Ratio { what, value, span } => Self::error("ratio-out-of-range", format!("{what}; this is {value}"), span, ""),
         }
     }
 }
 
-fn no_such_edge(owner: &str, name: &Name, known: &[String]) -> Diagnostic {
-    let headline = format!("`{owner}` has no edge `{}`", name.text);
-    let d = Diagnostic::error("edge-not-here", headline, name.span, "not one of its edges").help(format!("It has {}.", known.join(", ")));
-    match nearest(&name.text, known.iter().map(String::as_str)) {
-        Some(n) => d.edit(name.span, n),
-        None => d,
+fn measure(error: TradeError) -> Diagnostic {
+    match error {
+        TradeError::PastEdge { edge, distance, from, length, span, edge_at } => {
+            let (at, long) = pair(distance, length);
+            let (headline, label) = if distance < 0.0 {
+                (format!("a place {at} from {from} lies before the beginning of `{edge}`"), "less than nothing")
+            } else {
+                (format!("a place {at} from {from} lies past the other end of `{edge}`, which is {long} long"), "past the end")
+            };
+            also(Diagnostic::error("place-past-edge", headline, span, label), edge_at, "this edge")
+                .help("Distances run along the finished edge. A share of it, as `at 40%`, keeps its place in every size.")
+        }
+        TradeError::StretchPast { edge, long, left, span, long_at, edge_at } => {
+            let (long, room) = pair(long, left);
+            let d = if left <= 0.0 {
+                Diagnostic::error("stretch-past-edge", format!("this starts past the end of `{edge}`"), span, "nothing is left here")
+            } else {
+                let headline = format!("a stretch of {long} runs past the end of `{edge}`: where it starts, {room} is left");
+                Diagnostic::error("stretch-past-edge", headline, span, "runs past the end")
+            };
+            let d = also(d, edge_at, "this edge");
+            let whole = left.floor();
+            if whole >= 1.0 { d.help("Make it shorter, or start it elsewhere.").edit(long_at, format!("{whole} mm")) } else { d }
+        }
+        TradeError::NoStretch { long, span } => {
+            let headline =
+                if long < 0.0 { format!("a stretch can't be {} long", words(long)) } else { "this stretch has no length".to_owned() };
+            Diagnostic::error("stretch-of-nothing", headline, span, words(long))
+                .help("If it is not there in some sizes, put the line under a `when`.")
+        }
+        TradeError::GapTooWide { what, on, gap, room, span } => {
+            let (gap, room) = pair(gap, room);
+            Diagnostic::error("gap-too-wide", format!("{what} {gap} apart fit nowhere on `{on}`, with {room} of room"), span, gap)
+                .help("The first stands one gap from where it is measured, the last one must still lie before the other end.")
+        }
+        TradeError::AppliedOutside { piece, onto, span } => {
+            Diagnostic::error("applied-outside", format!("`{piece}` lies beside `{onto}` and not on it"), span, "laid here").help(
+                "Its own start point (0, 0) is laid at the point given. Points are measured from where the outline below has its (0, 0).",
+            )
+        }
+        TradeError::MarkOutside { what, piece, size: [width, height], span } => {
+            let (width, height) = (words(width), words(height));
+            Diagnostic::error("mark-outside", format!("{what} lies off the piece `{piece}`"), span, "outside its cut line").help(format!(
+                "`{piece}` is {width} wide and {height} high. Points are measured from where its outline has its (0, 0): x to the right, y towards the head."
+            ))
+        }
+        other => Diagnostic::from(other),
     }
 }
 
-fn not_an_end(edge: &str, name: &Name, ends: &(String, String)) -> Diagnostic {
-    let headline = format!("`{edge}` does not end at `{}`", name.text);
-    let help = format!("Its ends are where it meets {} and {}.", ends.0, ends.1);
-    let d = Diagnostic::error("unknown-edge-end", headline, name.span, "not one of its ends").help(help);
-    match nearest(&name.text, [ends.0.as_str(), ends.1.as_str()]) {
-        Some(n) => d.edit(name.span, n),
-        None => d,
-    }
+/// A length as a tape shows it.
+pub(crate) fn words(mm: f64) -> String {
+    format_length(Length::mm(mm), Style::METRIC)
 }
 
-fn dotted(owner: &str, edges: &[String]) -> String {
-    edges.iter().map(|e| format!("`{owner}.{e}`")).collect::<Vec<_>>().join(", ")
+/// Two lengths to be compared: finer where they would read the same.
+fn pair(a: f64, b: f64) -> (String, String) {
+    let plain = (words(a), words(b));
+    if plain.0 != plain.1 {
+        return plain;
+    }
+    let fine = |mm| format_length_fine(Length::mm(mm), Style::METRIC);
+    (fine(a), fine(b))
+}
+
+fn also(d: Diagnostic, span: Span, label: &str) -> Diagnostic {
+    if d.labels.iter().any(|l| l.span == span) { d } else { d.and(span, label) }
+}
+
+fn from_either([a, b]: &[String; 2]) -> String {
+    if a == b { format!("`from {a}`") } else { format!("`from {a}` or `from {b}`") }
+}
+
+fn places(n: usize) -> String {
+    if n == 1 { "1 place".to_owned() } else { format!("{n} places") }
+}
+
+fn quoted(names: &[String]) -> String {
+    names.iter().map(|n| format!("`{n}`")).collect::<Vec<_>>().join(", ")
 }

@@ -2,10 +2,11 @@
 
 use super::Trade;
 use super::error::TradeError;
-use super::place::words;
+use crate::check::Entity;
+use crate::eval::error::EvalError;
 use crate::eval::evaluator::{Eval, Evaluator, MAX_REPEAT, Stop};
 use crate::eval::value::Env;
-use crate::geometry::{FLATTEN, Path, Point, Vector, encloses};
+use crate::geometry::{COINCIDENT, FLATTEN, Path, Point, Vector, encloses};
 use crate::ir::{self, EdgeId, EdgeSide, Mark, MarkShape, PieceId, Stitch, StitchKind, Text};
 use crate::quantity::Length;
 use crate::source::Span;
@@ -20,9 +21,10 @@ const STRAY: f64 = 0.5;
 impl<'p> Evaluator<'p> {
     /// One `apply` line.
     pub(crate) fn apply(&mut self, apply: &'p ast::Apply, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
-        let crate::check::Entity::Panel(id) = self.entity(env.scope, &apply.panel)? else {
+        // Which of several copies goes where is all one.
+        let (Entity::Panel(id) | Entity::Copy(id, _)) = self.entity(env.scope, &apply.panel)? else {
             let got = format!("`{}`", apply.panel.text);
-            return self.fail(crate::eval::error::EvalError::WrongKind { wanted: "a panel", got, span: apply.panel.span });
+            return self.fail(EvalError::WrongKind { wanted: "a panel", got, span: apply.panel.span });
         };
         let piece = self.panel(id, apply.panel.span)?;
         let onto = self.owner(&apply.onto, env)?;
@@ -32,7 +34,7 @@ impl<'p> Evaluator<'p> {
         for name in &apply.edges {
             let Some(index) = applied.edges.iter().position(|e| e.name == name.text) else {
                 let known = applied.edges.iter().map(|e| e.name.clone()).collect();
-                return self.fail(TradeError::NoSuchEdge { owner: apply.panel.text.clone(), name: name.clone(), known });
+                return self.no_edge(&apply.panel.text, name, known);
             };
             length += applied.edges.get(index).map_or(0.0, |e| e.length.as_mm());
             edges.push(EdgeId::at(index));
@@ -66,8 +68,14 @@ impl<'p> Evaluator<'p> {
         if encloses(&cut, at) || distance(&cut, at) <= STRAY {
             return Ok(());
         }
-        let piece = found.name.clone();
-        self.fail(TradeError::MarkOutside { name: name.to_owned(), piece, span })
+        self.mark_outside(format!("`{name}`"), piece, span)
+    }
+
+    fn mark_outside<T>(&mut self, what: String, piece: PieceId, span: Span) -> Eval<T> {
+        let piece = self.pieces.get(piece.index()).ok_or(Stop)?;
+        let size = [piece.finished.width.as_mm(), piece.finished.height.as_mm()];
+        let piece = piece.name.clone();
+        self.fail(TradeError::MarkOutside { what, piece, size, span })
     }
 
     fn outline_of(&self, piece: PieceId) -> Eval<Path> {
@@ -130,7 +138,8 @@ impl<'p> Evaluator<'p> {
 
     fn tie(&mut self, base: PieceId, expr: &'p ast::Expr, env: &Env<'p>) -> Eval<Point> {
         let at = self.point(expr, env)?;
-        if encloses(&self.outline_of(base)?.flatten(FLATTEN), at) { Ok(at) } else { self.fail(TradeError::TieOutside { span: expr.span }) }
+        let outline = self.outline_of(base)?.flatten(FLATTEN);
+        if encloses(&outline, at) { Ok(at) } else { self.mark_outside("this tie".to_owned(), base, expr.span) }
     }
 
     /// Straight lines parallel to an edge's chord, clipped to the outline.
@@ -146,20 +155,28 @@ impl<'p> Evaluator<'p> {
         let first = starting.map_or(Ok(gap), |e| self.length(e, env))?;
         let Some(piece) = self.pieces.get(base.index()) else { return Err(Stop) };
         let Some(found) = piece.edges.iter().find(|e| e.name == edge.text) else {
-            let known = piece.edges.iter().map(|e| e.name.clone()).collect();
-            return self.fail(TradeError::NoSuchEdge { owner: piece.name.clone(), name: edge.clone(), known });
+            let (panel, known) = (piece.name.clone(), piece.edges.iter().map(|e| e.name.clone()).collect());
+            return self.no_edge(&panel, edge, known);
         };
         let along = (found.path.end() - found.path.start).unit();
         let origin = found.path.start;
         let inward = along.left();
         let corners = self.outline_of(base)?.flatten(FLATTEN);
         let across = corners.iter().map(|p| (*p - origin).dot(inward)).fold(0.0, f64::max);
-        if gap <= 0.0 || first <= 0.0 || first >= across || (across - first) / gap > MAX_REPEAT as f64 {
-            return self.fail(TradeError::NoLines { every: words(gap), across: words(across), span: every.span });
+        let on = self.pieces.get(base.index()).map(|p| p.name.clone()).unwrap_or_default();
+        if gap <= 0.0 || first <= 0.0 || first >= across - COINCIDENT {
+            let (what, span) = ("lines", starting.map_or(every.span, |s| s.span));
+            let (gap, span) = if gap <= 0.0 { (gap, every.span) } else { (first, span) };
+            return self.fail(TradeError::GapTooWide { what, on, gap, room: across, span });
+        }
+        let count = ((across - first) / gap).floor() + 1.0;
+        if count > MAX_REPEAT as f64 {
+            return self.fail(EvalError::TooMany { what: "lines fit on this piece", count, most: MAX_REPEAT, span: every.span });
         }
         let mut all = Vec::new();
         let mut nth = 0.0;
-        while first + gap * nth < across {
+        // A line on the far side itself would be stitched on the edge.
+        while first + gap * nth < across - COINCIDENT {
             all.extend(clipped(&corners, origin + inward * (first + gap * nth), along));
             nth += 1.0;
         }

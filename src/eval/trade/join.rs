@@ -1,11 +1,12 @@
 //! Seams that join edges to edges.
 
 use super::error::TradeError;
+use super::place::SLACK;
 use super::{SeamJob, Trade};
 use crate::eval::call::Item;
 use crate::eval::evaluator::{Eval, Evaluator};
 use crate::eval::value::{Env, Value};
-use crate::ir::{self, EdgeSide, Join, SeamForm, SeamId, Stitch, StitchKind, Together};
+use crate::ir::{self, EdgeSide, Join, NotchReason, SeamForm, SeamId, Stitch, StitchKind, Together};
 use crate::quantity::{Length, Quantity};
 use crate::syntax::ast::{self, SeamItem};
 
@@ -90,9 +91,9 @@ impl<'p> Evaluator<'p> {
                         ast::Together::Lapped => Together::Lapped,
                     }
                 }
-                SeamItem::Ease(e) => join.ease = Some(self.ratio(e, env, 0.0, "ease is a part of the shorter edge, from nothing up")?),
+                SeamItem::Ease(e) => join.ease = Some(self.ratio(e, env, (0.0, "nothing"), "ease, a share of the shorter edge,")?),
                 SeamItem::Gather(e) => {
-                    join.gather = Some(self.ratio(e, env, 1.0, "gathering is the longer edge over the shorter, 1 or more")?)
+                    join.gather = Some(self.ratio(e, env, (1.0, "1"), "gathering, the longer edge over the shorter,")?)
                 }
                 _ => {}
             }
@@ -100,23 +101,42 @@ impl<'p> Evaluator<'p> {
         Ok((SeamForm::Join(join), first_length.min(second_length), None))
     }
 
-    fn ratio(&mut self, expr: &'p ast::Expr, env: &Env<'p>, least: f64, what: &'static str) -> Eval<f64> {
+    fn ratio(&mut self, expr: &'p ast::Expr, env: &Env<'p>, (least, words): (f64, &'static str), what: &'static str) -> Eval<f64> {
         let n = self.number(expr, env)?;
         if n < least {
             let value = self.word(&Value::Quantity(Quantity::number(n)));
-            return self.fail(TradeError::Ratio { what, value, span: expr.span });
+            return self.fail(TradeError::Ratio { what, least: words, value, span: expr.span });
         }
         Ok(n)
     }
 
     fn run(&mut self, run: &'p ast::EdgeRun, env: &Env<'p>) -> Eval<EdgeSide> {
-        let mut side = self.edge_side(&run.edge, env)?;
+        let mut side = self.edge_or_line(&run.edge, env)?;
         if let Some(stretch) = &run.stretch {
             let spot = self.stretch(stretch, &side, env)?;
             side.from = Length::mm(spot.from);
             side.to = Length::mm(spot.to);
         }
         Ok(side)
+    }
+
+    /// The length of a side once the darts and pleats in it have taken theirs: these are sewn before any seam along the edge.
+    pub(crate) fn sewn(&self, side: &EdgeSide) -> f64 {
+        let (from, to) = (side.from.as_mm(), side.to.as_mm());
+        let (Ok(edge), Some(piece)) = (self.edge_of(side), self.pieces.get(side.piece.index())) else { return to - from };
+        let taken = edge.length.as_mm() - edge.sewn_length.as_mm();
+        if side.line.is_some() || taken <= SLACK {
+            return to - from;
+        }
+        // Each stands between two notches, in outline order, where the allowance is wide enough for these.
+        let legs: Vec<f64> =
+            piece.notches.iter().filter(|n| n.edge == side.edge && n.reason == NotchReason::Fold).map(|n| n.at.as_mm()).collect();
+        let takes = || legs.chunks_exact(2).filter_map(|pair| if let [a, b] = pair { Some((*a, *b)) } else { None });
+        let all_seen = (takes().map(|(a, b)| b - a).sum::<f64>() - taken).abs() < Length::SAME.as_mm();
+        if all_seen {
+            return to - from - takes().map(|(a, b)| (b.min(to) - a.max(from)).max(0.0)).sum::<f64>();
+        }
+        (to - from) * (1.0 - taken / edge.length.as_mm())
     }
 
     /// The steps behind the lengths of the edges a seam runs along.

@@ -13,11 +13,14 @@ mod stack;
 
 pub use error::CODES;
 
-use super::evaluator::Evaluator;
+use super::evaluator::{Eval, Evaluator};
 use super::finish::{FinishValue, WorkValue};
 use super::value::Env;
+use crate::check::Declared;
 use crate::ir::{self, AttachmentId, PieceId, SeamId, Where};
 use crate::source::Span;
+use crate::syntax::ast::{Attach, AttachOn, Name, Step};
+use std::collections::BTreeSet;
 
 /// Everything but the pieces.
 #[derive(Debug, Default)]
@@ -87,48 +90,56 @@ impl<'p> Evaluator<'p> {
     pub(crate) fn trade(&mut self) -> Trade {
         let program = self.program;
         let mut trade = Trade::default();
-        for declared in &program.attaches {
-            if self.guards(Some(declared)) == Ok(true) {
-                let _ = self.attach(&declared.item, &Env::of(declared.scope), &mut trade);
-            }
+        for declared in self.attaches_in_order() {
+            let outcome = self.attach(&declared.item, &Env::of(declared.scope), &mut trade);
+            self.each(outcome);
         }
-        for declared in &program.seams {
-            if self.guards(Some(declared)) == Ok(true) {
-                let _ = self.seam(&declared.item, &Env::of(declared.scope), &mut trade);
-            }
-        }
-        for declared in &program.applies {
-            if self.guards(Some(declared)) == Ok(true) {
-                let _ = self.apply(&declared.item, &Env::of(declared.scope), &mut trade);
-            }
-        }
-        for declared in &program.quilts {
-            if self.guards(Some(declared)) == Ok(true) {
-                let _ = self.quilt(&declared.item, &Env::of(declared.scope), &mut trade);
-            }
-        }
-        for declared in &program.steps {
-            if self.guards(Some(declared)) == Ok(true) {
-                let _ = self.extra_step(&declared.item, &Env::of(declared.scope), &mut trade);
-            }
-        }
-        for declared in &program.threads {
-            if self.guards(Some(declared)) == Ok(true)
-                && let Ok(goods) = self.goods_of(&declared.item, &Env::of(declared.scope))
-            {
-                // Stocked last, so that the list of materials ends with the thread.
-                let _ = self.stock(&goods);
-            }
-        }
+        self.all(&program.seams, |me, seam, env| me.seam(seam, env, &mut trade));
+        self.all(&program.applies, |me, apply, env| me.apply(apply, env, &mut trade));
+        self.all(&program.quilts, |me, quilt, env| me.quilt(quilt, env, &mut trade));
+        self.all(&program.steps, |me, step, env| me.extra_step(step, env, &mut trade));
+        // Stocked last, so that the list of materials ends with the thread.
+        self.all(&program.threads, |me, thread, env| me.goods_of(thread, env).and_then(|goods| me.stock(&goods)).map(drop));
         if !self.problems.has_errors() {
             trade.operations = operations::operations(self, &trade);
         }
         trade
     }
 
-    fn extra_step(&mut self, step: &'p crate::syntax::ast::Step, env: &Env<'p>, trade: &mut Trade) -> super::evaluator::Eval<()> {
+    /// Each that stands is worked out; one that fails is no reason to leave out the next.
+    fn all<T>(&mut self, list: &'p [Declared<T>], mut work: impl FnMut(&mut Self, &'p T, &Env<'p>) -> Eval<()>) {
+        for declared in list {
+            if self.stands(declared) {
+                let outcome = work(self, &declared.item, &Env::of(declared.scope));
+                self.each(outcome);
+            }
+        }
+    }
+
+    /// The `attach` lines that stand, each after those on whose pieces it sits.
+    fn attaches_in_order(&mut self) -> Vec<&'p Declared<Attach>> {
+        let program = self.program;
+        let mut waiting: Vec<_> = program.attaches.iter().filter(|d| self.stands(d)).collect();
+        let mut sorted = Vec::new();
+        while !waiting.is_empty() {
+            let names: BTreeSet<&str> = waiting.iter().map(|d| d.item.name.text.as_str()).collect();
+            let waits = |d: &&Declared<Attach>| roots(&d.item).any(|root| names.contains(root));
+            let (still, ready): (Vec<_>, Vec<_>) = waiting.iter().copied().partition(waits);
+            if ready.is_empty() {
+                let ring = ring(&still);
+                let span = still.iter().find(|d| ring.contains(&d.item.name.text)).map_or(program.origin(), |d| d.item.name.span);
+                self.problems.push(error::TradeError::Ring { names: ring, span });
+                break;
+            }
+            sorted.extend(ready);
+            waiting = still;
+        }
+        sorted
+    }
+
+    fn extra_step(&mut self, step: &'p Step, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
         let text = self.text(&step.text, env)?;
-        let mut present = |names: &'p [crate::syntax::ast::Name]| -> super::evaluator::Eval<Vec<String>> {
+        let mut present = |names: &'p [Name]| -> Eval<Vec<String>> {
             let mut all = Vec::new();
             for name in names {
                 // A name that is not there in this case asks for nothing.
@@ -145,4 +156,29 @@ impl<'p> Evaluator<'p> {
         trade.jobs.steps.push(StepJob { name, text, after, before, origin: step.span });
         Ok(())
     }
+}
+
+/// The first names of all that an `attach` line sits on.
+fn roots(attach: &Attach) -> impl Iterator<Item = &str> {
+    let (each, pair) = match &attach.on {
+        AttachOn::Each(all) => (all.as_slice(), None),
+        AttachOn::Between(first, second) => (&[][..], Some([first, second])),
+    };
+    each.iter().chain(pair.into_iter().flatten()).filter_map(|r| r.path.first()).map(|n| n.text.as_str())
+}
+
+/// Names of lines that wait for each other, from one round to itself.
+fn ring(waiting: &[&Declared<Attach>]) -> Vec<String> {
+    let next = |name: &str| {
+        let line = waiting.iter().find(|d| d.item.name.text == name)?;
+        roots(&line.item).find(|root| waiting.iter().any(|d| d.item.name.text == *root))
+    };
+    let mut path: Vec<&str> = waiting.first().map(|d| d.item.name.text.as_str()).into_iter().collect();
+    while let Some(follower) = path.last().and_then(|name| next(name)) {
+        if let Some(start) = path.iter().position(|n| *n == follower) {
+            return path.into_iter().skip(start).chain([follower]).map(str::to_owned).collect();
+        }
+        path.push(follower);
+    }
+    path.into_iter().map(str::to_owned).collect()
 }

@@ -55,7 +55,7 @@ impl<'p> Evaluator<'p> {
         }
         for name in named {
             if !known.contains(&name.text) {
-                return self.fail(TradeError::NoSuchEdge { owner, name: name.clone(), known });
+                return self.no_edge(&owner, name, known);
             }
         }
         Ok(known.into_iter().filter(|e| named.iter().any(|n| &n.text == e)).collect())
@@ -64,8 +64,8 @@ impl<'p> Evaluator<'p> {
     fn opening(&mut self, opening: &'p ast::Opening, stack: &Stack, layers: &'p [ast::Layer], env: &Env<'p>) -> Eval<Opening> {
         let mut side = self.edge_side(&opening.edge, env)?;
         if !stack.layers.iter().any(|l| l.piece == side.piece) {
-            let edge = self.side_name(&side);
-            return self.fail(TradeError::OpeningElsewhere { edge, span: opening.edge.span });
+            let (edge, layers) = (self.side_name(&side), layers.iter().map(|l| l.piece.text.clone()).collect());
+            return self.fail(TradeError::OpeningElsewhere { edge, layers, span: opening.edge.span });
         }
         let spot = self.stretch_of(&opening.length, &opening.from, &side, env, opening.span)?;
         side.from = Length::mm(spot.from);
@@ -76,7 +76,7 @@ impl<'p> Evaluator<'p> {
                 Some(i) => Ok(u32::try_from(i).unwrap_or(u32::MAX)),
                 None => {
                     let layers = layers.iter().map(|l| l.piece.text.clone()).collect();
-                    self.fail(TradeError::NotALayer { name: name.clone(), layers })
+                    self.fail(TradeError::NotALayer { name: name.text.clone(), layers, span: name.span })
                 }
             }
         };
