@@ -24,3 +24,6 @@ mod value;
 pub use error::CODES;
 pub use resolve::{Override, Request, resolve};
 pub use trade::CODES as TRADE_CODES;
+
+#[cfg(test)]
+mod tests;

@@ -179,20 +179,7 @@ impl<'p> Evaluator<'p> {
         env: &Env<'p>,
         trade: &mut Trade,
     ) -> Eval<()> {
-        let (points, inputs) = self.recording(|me| {
-            let mut all = Vec::new();
-            for expr in at {
-                match me.expr(expr, env)? {
-                    Value::List(items) => {
-                        for item in items {
-                            all.push((me.point_of(item, expr.span)?, expr.span));
-                        }
-                    }
-                    value => all.push((me.point_of(value, expr.span)?, expr.span)),
-                }
-            }
-            Ok(all)
-        });
+        let (points, inputs) = self.recording(|me| me.points(at, env));
         let points = points?;
         let around = Surroundings { places: points.len(), ..Surroundings::default() };
         let value = self.component(line.attach, env, around)?;
@@ -208,13 +195,6 @@ impl<'p> Evaluator<'p> {
         }
         line.took(&value, &[]);
         Ok(())
-    }
-
-    fn point_of(&mut self, value: Value, span: Span) -> Eval<Point> {
-        match value {
-            Value::Point(x, y) => Ok(Point::new(x, y)),
-            other => self.wrong("a point (x, y)", &other, span),
-        }
     }
 
     fn entry_on_edge(

@@ -111,8 +111,12 @@ impl<'p> Evaluator<'p> {
             match item {
                 QuiltItem::Lines { edge, every, starting } => lines.extend(self.quilt_lines(base, edge, every, starting.as_ref(), env)?),
                 QuiltItem::Ties(points) => {
-                    for expr in points {
-                        ties.push(self.tie(base, expr, env)?);
+                    let outline = self.outline_of(base)?.flatten(FLATTEN);
+                    for (at, span) in self.points(points, env)? {
+                        if !encloses(&outline, at) {
+                            return self.mark_outside("this tie".to_owned(), base, span);
+                        }
+                        ties.push(at);
                     }
                 }
                 QuiltItem::Stitch(s) => stitch = self.stitch(s, env)?,
@@ -134,12 +138,6 @@ impl<'p> Evaluator<'p> {
         }
         trade.quilting.push(ir::Quilting { name: quilt.name.text.clone(), layers, lines, ties, stitch, origin: quilt.name.span });
         Ok(())
-    }
-
-    fn tie(&mut self, base: PieceId, expr: &'p ast::Expr, env: &Env<'p>) -> Eval<Point> {
-        let at = self.point(expr, env)?;
-        let outline = self.outline_of(base)?.flatten(FLATTEN);
-        if encloses(&outline, at) { Ok(at) } else { self.mark_outside("this tie".to_owned(), base, expr.span) }
     }
 
     /// Straight lines parallel to an edge's chord, clipped to the outline.

@@ -11,7 +11,7 @@ use crate::quantity::{Length, Quantity};
 use crate::syntax::ast::{self, SeamItem};
 
 /// The stitch of a seam that names none: 2.5 mm, ten to the inch (trade habit, from memory).
-const USUAL_STITCH: f64 = 2.5;
+pub(super) const USUAL_STITCH: f64 = 2.5;
 
 impl<'p> Evaluator<'p> {
     /// A seam of either form.

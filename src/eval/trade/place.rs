@@ -6,6 +6,7 @@ use crate::eval::draft::{Along, InPanel, OutlineError};
 use crate::eval::error::EvalError;
 use crate::eval::evaluator::{Eval, Evaluator, MAX_REPEAT, Stop};
 use crate::eval::value::{Env, Value};
+use crate::geometry::Point;
 use crate::ir::{Edge, EdgeId, EdgeSide, MarkShape, PieceId};
 use crate::quantity::{Length, Quantity};
 use crate::source::Span;
@@ -281,6 +282,24 @@ impl<'p> Evaluator<'p> {
                     }
                 }
                 value => all.push((self.along_of(value, expr.span)?, expr.span)),
+            }
+        }
+        Ok(all)
+    }
+
+    /// Points on the face of a piece, lists of them taken apart.
+    pub(super) fn points(&mut self, at: &'p [ast::Expr], env: &Env<'p>) -> Eval<Vec<(Point, Span)>> {
+        let mut all = Vec::new();
+        for expr in at {
+            let values = match self.expr(expr, env)? {
+                Value::List(items) => items,
+                value => vec![value],
+            };
+            for value in values {
+                match value {
+                    Value::Point(x, y) => all.push((Point::new(x, y), expr.span)),
+                    other => return self.wrong("a point (x, y)", &other, expr.span),
+                }
             }
         }
         Ok(all)

@@ -3,9 +3,10 @@
 use super::Bench;
 use crate::eval::finish::{FinishValue, WorkValue};
 use crate::eval::trade::AttachJob;
+use crate::eval::trade::join::USUAL_STITCH;
 use crate::ir::{
-    EdgeId, EdgeSide, Layer, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch, Subject, Text, Together,
-    Where,
+    EdgeId, EdgeSide, Layer, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch, StitchKind, Subject, Text,
+    Together, Where,
 };
 use crate::quantity::Length;
 use crate::source::Span;
@@ -78,22 +79,32 @@ impl Bench<'_, '_> {
         self.push(op);
     }
 
+    /// Darts are sewn, pleats basted, while the piece lies flat.
     fn shape_act(&mut self, id: PieceId) {
         let Some(piece) = self.piece(id) else { return };
-        let taken: Vec<&str> = piece.folds.iter().filter(|f| is_take(&f.of)).map(|f| f.of.as_str()).collect();
-        let (Some(_), label) = (taken.first(), piece.label.clone()) else { return };
-        let darts = taken.iter().any(|t| t.starts_with("dart"));
-        let what = if darts {
-            format!(
-                "Fold {label} along the middle of each dart, faces together and notches level, and stitch from the edge to the point; press"
-            )
-        } else {
-            format!("Fold {label} along the marked lines, notches level, and baste each pleat inside the allowance")
-        };
+        let label = &piece.label;
+        let of = |sort: &'static str| piece.folds.iter().filter(move |f| is_take(&f.of, sort));
+        let mut what = Text::default();
+        if of("dart").next().is_some() {
+            let words = "along the middle of each dart, faces together and notches level, and stitch from the edge to the point; press";
+            what = what.then(format!("Fold {label} {words}"));
+        }
+        if of("pleat").next().is_some() {
+            let lead = if what.is_empty() { format!("Fold {label} ") } else { "; then fold it ".to_owned() };
+            what = what.then(lead);
+            what = what.then("along the lines of each pleat, notches level, and baste the pleat inside the allowance");
+        }
+        if what.is_empty() {
+            return;
+        }
+        // A dart's line runs up one leg and down the other, and both are caught in one row of stitches.
+        let sewn: f64 = of("dart").map(|f| f.path.length() / 2.0).sum::<f64>() * piece.copies.len() as f64;
         let mut op = act(&piece.name, OperationKind::Shape, Subject::Piece(id), piece.origin);
-        op.what = Text::words(what);
-        op.sewn =
-            Length::mm(piece.folds.iter().filter(|f| is_take(&f.of)).map(|f| f.path.length()).sum::<f64>() * piece.copies.len() as f64);
+        op.what = what;
+        if sewn > 0.0 {
+            op.stitch = Some(Stitch { kind: StitchKind::Lockstitch, length: Length::mm(USUAL_STITCH) });
+        }
+        op.sewn = Length::mm(sewn);
         op.plies = 2;
         self.push(op);
     }
@@ -104,16 +115,19 @@ impl Bench<'_, '_> {
         if self.is_brought(id) {
             return;
         }
-        let mut groups: Vec<(&FinishValue, Vec<EdgeId>)> = Vec::new();
+        let mut groups: Vec<(&FinishValue, bool, Vec<EdgeId>)> = Vec::new();
         for (index, edge) in piece.edges.iter().enumerate() {
             let Some(finish) = self.evaluator.edge_finishes.get(&(piece.name.clone(), edge.name.clone())) else { continue };
-            match groups.iter_mut().find(|(f, _)| f.name == finish.name && f.work == finish.work) {
-                Some((_, edges)) => edges.push(EdgeId::at(index)),
-                None => groups.push((finish, vec![EdgeId::at(index)])),
+            let early = self.hem_is_early(id, EdgeId::at(index));
+            // Edges that leave the choice go with whichever come first.
+            let fits = |e: bool| early.is_none_or(|early| early == e);
+            match groups.iter_mut().find(|(f, e, _)| f.name == finish.name && f.work == finish.work && fits(*e)) {
+                Some((_, _, edges)) => edges.push(EdgeId::at(index)),
+                None => groups.push((finish, early.unwrap_or(false), vec![EdgeId::at(index)])),
             }
         }
         let mut acts = Vec::new();
-        for (finish, edges) in groups {
+        for (finish, _, edges) in groups {
             let names: Vec<&str> = edges.iter().filter_map(|e| piece.edges.get(e.index())).map(|e| e.name.as_str()).collect();
             let lead = Text::words(format!("Finish {} of {}: ", join_words(&names), piece.label));
             let mut op = act(&piece.name, OperationKind::Hem, Subject::Piece(id), finish.origin);
@@ -191,6 +205,9 @@ impl Bench<'_, '_> {
                 op.sewn = Length::mm(job.sewn);
                 op.plies = 3;
             }
+            if kind == OperationKind::Prepare {
+                self.hems_of_brought(job, &mut op);
+            }
             self.push(op);
         }
         if !any {
@@ -198,6 +215,21 @@ impl Bench<'_, '_> {
             op.what = Text::words(format!("Set {} in its place ({})", lower_first(&title), job.name));
             op.places.clone_from(&job.places);
             self.push(op);
+        }
+    }
+
+    /// Hems of pieces that a component brings are part of preparing it.
+    fn hems_of_brought(&self, job: &AttachJob, op: &mut Operation) {
+        for piece in job.brings.iter().filter_map(|id| self.piece(*id)) {
+            for edge in &piece.edges {
+                let Some(finish) = self.evaluator.edge_finishes.get(&(piece.name.clone(), edge.name.clone())) else { continue };
+                let Some(stitch) = &finish.stitch else { continue };
+                // One act has one stitch; what is sewn otherwise is too little to tell.
+                if op.stitch.get_or_insert_with(|| stitch.clone()) == stitch {
+                    op.sewn = op.sewn + edge.length * (f64::from(finish.rows) * piece.copies.len() as f64);
+                    op.plies = op.plies.max(u32::try_from(finish.folds.len() + 1).unwrap_or(2));
+                }
+            }
         }
     }
 
@@ -413,9 +445,9 @@ fn sentences(work: &[WorkValue], phases: &[WorkPhase], otherwise: &str) -> Text 
     if text.is_empty() { Text::words(otherwise) } else { text }
 }
 
-/// Whether a fold belongs to a dart or a pleat and not to a hem.
-fn is_take(of: &str) -> bool {
-    of.starts_with("dart") || of.starts_with("pleat")
+/// Whether a fold belongs to a dart, or a pleat, and not to a hem: `dart head`.
+fn is_take(of: &str, sort: &str) -> bool {
+    of.split_once(' ').is_some_and(|(first, _)| first == sort)
 }
 
 fn join_words(words: &[&str]) -> String {

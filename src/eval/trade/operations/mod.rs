@@ -4,6 +4,7 @@
 
 mod acts;
 mod reasons;
+mod seams;
 
 use super::Trade;
 use crate::eval::evaluator::Evaluator;

@@ -1,11 +1,11 @@
-//! Why one act must follow another.
+//! Why one act must follow another: cutting, attachments, work on the face, steps.
 
 use super::Bench;
 use crate::eval::trade::AttachJob;
 use crate::ir::{EdgeId, EdgeSide, OperationId, OperationKind, PieceId, SeamForm, SeamId, Subject};
 
 /// A piece and the copy of it; none stands for the only one, or for all.
-type Layer = (PieceId, Option<u32>);
+pub(super) type Layer = (PieceId, Option<u32>);
 
 impl Bench<'_, '_> {
     pub(super) fn write_reasons(&mut self) {
@@ -44,7 +44,7 @@ impl Bench<'_, '_> {
         }
     }
 
-    fn shape(&self, piece: PieceId) -> Option<OperationId> {
+    pub(super) fn shape(&self, piece: PieceId) -> Option<OperationId> {
         self.all(|o| o.kind == OperationKind::Shape && o.subject == Subject::Piece(piece)).first().copied()
     }
 
@@ -79,6 +79,7 @@ impl Bench<'_, '_> {
                 if let Some(cut) = self.cut(piece) {
                     self.follows(first, cut, "its own piece must be cut");
                 }
+                self.before_it_is_set(piece, [place, sew, complete]);
             }
         }
         let on = self.sits_on(job);
@@ -112,6 +113,17 @@ impl Bench<'_, '_> {
         self.attach_before_seams(job, &[place, sew].into_iter().flatten().collect::<Vec<_>>(), complete, &on, &touched);
     }
 
+    /// What sits on a piece that an attachment brings goes on before that is set in its place.
+    fn before_it_is_set(&mut self, piece: PieceId, chain: [Option<OperationId>; 3]) {
+        let Some(set) = chain.into_iter().flatten().next() else { return };
+        let trade = self.trade;
+        for other in trade.jobs.attached.iter().filter(|j| self.sits_on(j).iter().any(|(p, _)| *p == piece)).collect::<Vec<_>>() {
+            for op in [OperationKind::Place, OperationKind::SewOn].map(|k| self.of_attach(other.first, k)).into_iter().flatten() {
+                self.follows(set, op, "it is still loose");
+            }
+        }
+    }
+
     /// Flat before closed: what is set on a piece comes before the seams that close it, unless its hem comes after them.
     fn attach_before_seams(
         &mut self,
@@ -133,9 +145,9 @@ impl Bench<'_, '_> {
             let edges = self.seam_edges(seam);
             let catches = touched.iter().any(|s| edges.iter().any(|e| e.piece == s.piece && e.edge == s.edge && overlap(e, s)));
             for &op in early {
-                if catches {
+                if catches && job.caught {
                     self.follows(sewn, op, "this seam catches it");
-                } else if !after_hem {
+                } else if catches || !after_hem {
                     self.follows(sewn, op, "the piece still lies flat");
                 }
             }
@@ -152,34 +164,6 @@ impl Bench<'_, '_> {
         all
     }
 
-    fn layers(&self, seam: SeamId) -> Vec<Layer> {
-        match self.trade.seams.get(seam.index()).map(|s| &s.form) {
-            Some(SeamForm::Join(join)) => join.first.iter().chain(&join.second).map(|s| (s.piece, s.copy)).collect(),
-            Some(SeamForm::Stack(stack)) => stack.layers.iter().map(|l| (l.piece, l.copy)).collect(),
-            None => Vec::new(),
-        }
-    }
-
-    /// Every edge stretch a seam sews, layer by layer.
-    fn seam_edges(&self, seam: SeamId) -> Vec<EdgeSide> {
-        match self.trade.seams.get(seam.index()).map(|s| &s.form) {
-            Some(SeamForm::Join(join)) => join.first.iter().chain(&join.second).filter(|s| s.line.is_none()).cloned().collect(),
-            Some(SeamForm::Stack(stack)) => {
-                let mut all = Vec::new();
-                for layer in &stack.layers {
-                    let Some(piece) = self.evaluator.pieces.get(layer.piece.index()) else { continue };
-                    for (i, edge) in piece.edges.iter().enumerate() {
-                        if stack.edges.contains(&edge.name) {
-                            all.push(self.evaluator.whole_edge(layer.piece, layer.copy, EdgeId::at(i)));
-                        }
-                    }
-                }
-                all
-            }
-            None => Vec::new(),
-        }
-    }
-
     fn apply_reasons(&mut self, index: usize) {
         let Some(applied) = self.trade.applied.get(index) else { return };
         let subject = Subject::Applied(u32::try_from(index).unwrap_or(u32::MAX));
@@ -189,7 +173,11 @@ impl Bench<'_, '_> {
             if let Some(cut) = self.cut(id) {
                 self.follows(op, cut, "both pieces must be cut and marked");
             }
+            if let Some(shape) = self.shape(id) {
+                self.follows(op, shape, "darts and pleats change how it lies");
+            }
         }
+        self.after_quilting(op, (onto, copy));
         for hem in self.hems_of(piece) {
             self.follows(op, hem, "its free edge is finished while it is loose");
         }
@@ -210,6 +198,27 @@ impl Bench<'_, '_> {
             }
         }
         self.before_seams_of(op, &[(onto, copy)], "the piece still lies flat");
+    }
+
+    /// Layers are quilted before anything is sewn on their face, or the quilting would sew that shut.
+    fn after_quilting(&mut self, op: OperationId, layer: Layer) {
+        for index in 0..self.trade.quilting.len() {
+            let Some(quilt) = self.trade.quilting.get(index) else { continue };
+            let flat = quilt.layers.iter().any(|q| same(q, &layer)) && !self.goes_through_a_stack(index);
+            let subject = Subject::Quilting(u32::try_from(index).unwrap_or(u32::MAX));
+            if let (true, Some(quilted)) = (flat, self.all(|o| o.subject == subject).first().copied()) {
+                self.follows(op, quilted, "quilting over it would sew it shut");
+            }
+        }
+    }
+
+    /// Whether a quilting goes through all layers of a stack, and so waits until that is sewn.
+    fn goes_through_a_stack(&self, index: usize) -> bool {
+        let Some(quilt) = self.trade.quilting.get(index) else { return false };
+        (0..self.trade.seams.len()).any(|seam| {
+            let stacked = matches!(self.trade.seams.get(seam).map(|s| &s.form), Some(SeamForm::Stack(_)));
+            stacked && self.layers(SeamId::at(seam)).iter().all(|l| quilt.layers.iter().any(|q| same(q, l)))
+        })
     }
 
     fn before_seams_of(&mut self, op: OperationId, layers: &[Layer], because: &str) {
@@ -250,100 +259,6 @@ impl Bench<'_, '_> {
         }
     }
 
-    fn seam_reasons(&mut self, seam: SeamId) {
-        use OperationKind::{Close, FinishSeam, Prepare, Turn};
-        let Some(sewn) = self.sewn(seam) else { return };
-        for (piece, _) in self.layers(seam) {
-            if let Some(cut) = self.cut(piece) {
-                self.follows(sewn, cut, "its pieces must be cut and marked");
-            }
-            if let Some(shape) = self.shape(piece) {
-                self.follows(sewn, shape, "darts and pleats end in it or beside it");
-            }
-        }
-        if let Some(prepare) = self.of_seam(seam, Prepare) {
-            self.follows(sewn, prepare, "it must be ready first");
-        }
-        let mut last = sewn;
-        let because = ["its first row holds the edges together", "it is sewn and still inside out", "it must be right side out"];
-        for (kind, because) in [FinishSeam, Turn, Close].into_iter().zip(because) {
-            if let Some(next) = self.of_seam(seam, kind) {
-                self.follows(next, last, because);
-                last = next;
-            }
-        }
-    }
-
-    /// A hem that runs across the end of a join comes after it and shuts its raw end in; beside a stack it comes before.
-    fn hem_reasons(&mut self) {
-        for (hem, piece, edges) in self.hems.clone() {
-            let Some(count) = self.evaluator.pieces.get(piece.index()).map(|p| p.edges.len()) else { continue };
-            let beside: Vec<usize> = edges.iter().flat_map(|e| [(e.index() + count - 1) % count, (e.index() + 1) % count]).collect();
-            for index in 0..self.trade.seams.len() {
-                let seam = SeamId::at(index);
-                let sewn = self.seam_edges(seam);
-                let meets = sewn.iter().any(|s| s.piece == piece && beside.contains(&s.edge.index()) && !edges.contains(&s.edge));
-                let along = sewn.iter().any(|s| s.piece == piece && edges.contains(&s.edge));
-                let (Some(first), Some(done)) = (self.sewn(seam), self.done(seam)) else { continue };
-                let join = matches!(self.trade.seams.get(index).map(|s| &s.form), Some(SeamForm::Join(_)));
-                if along {
-                    self.follows(first, hem, "the seam runs along the finished edge");
-                } else if meets && join {
-                    self.follows(hem, done, "the hem shuts its raw end in");
-                } else if meets {
-                    self.follows(first, hem, "the seam crosses the finished ends");
-                }
-            }
-        }
-    }
-
-    /// A seam that runs across the end of another comes after it: the rim of a tube after the tube's side,
-    /// a boxed corner after the seams that meet in it.
-    fn crossing_reasons(&mut self) {
-        for later in 0..self.trade.seams.len() {
-            let later = SeamId::at(later);
-            for earlier in 0..self.trade.seams.len() {
-                let earlier = SeamId::at(earlier);
-                if earlier != later
-                    && self.crosses(later, earlier)
-                    && let (Some(sewn), Some(done)) = (self.sewn(later), self.done_flat(earlier))
-                {
-                    self.follows(sewn, done, "the next seam runs across its end");
-                }
-            }
-        }
-    }
-
-    /// The last act of a seam before it is turned.
-    fn done_flat(&self, seam: SeamId) -> Option<OperationId> {
-        self.of_seam(seam, OperationKind::FinishSeam).or_else(|| self.sewn(seam))
-    }
-
-    /// Whether one side of `later` runs across an end of `earlier`: its chain touches both sides of that seam.
-    fn crosses(&self, later: SeamId, earlier: SeamId) -> bool {
-        let Some(SeamForm::Join(join)) = self.trade.seams.get(later.index()).map(|s| &s.form) else { return false };
-        [&join.first, &join.second].into_iter().any(|chain| self.chain_crosses(chain, earlier))
-    }
-
-    fn chain_crosses(&self, chain: &[EdgeSide], earlier: SeamId) -> bool {
-        let beside = |sides: &[EdgeSide]| {
-            let meets = |(layer, edge): &(Layer, EdgeId)| sides.iter().any(|s| same(&(s.piece, s.copy), layer) && s.edge == *edge);
-            chain.iter().flat_map(|run| self.neighbours(run)).filter(meets).count()
-        };
-        match self.trade.seams.get(earlier.index()).map(|s| &s.form) {
-            Some(SeamForm::Join(join)) => beside(&join.first) > 0 && beside(&join.second) > 0,
-            // A stack's edges lie on each other: two runs of a chain that both end in it meet there.
-            Some(SeamForm::Stack(_)) => chain.len() > 1 && beside(&self.seam_edges(earlier)) > 1,
-            None => false,
-        }
-    }
-
-    fn neighbours(&self, side: &EdgeSide) -> Vec<(Layer, EdgeId)> {
-        let Some(count) = self.evaluator.pieces.get(side.piece.index()).map(|p| p.edges.len()) else { return Vec::new() };
-        let at = side.edge.index();
-        [(at + count - 1) % count, (at + 1) % count].into_iter().map(|i| ((side.piece, side.copy), EdgeId::at(i))).collect()
-    }
-
     fn step_reasons(&mut self) {
         let trade = self.trade;
         for step in &trade.jobs.steps {
@@ -375,7 +290,7 @@ impl Bench<'_, '_> {
 }
 
 /// Whether two layers may be one: the same piece, and copies that do not differ.
-fn same(a: &Layer, b: &Layer) -> bool {
+pub(super) fn same(a: &Layer, b: &Layer) -> bool {
     a.0 == b.0 && (a.1 == b.1 || a.1.is_none() || b.1.is_none())
 }
 

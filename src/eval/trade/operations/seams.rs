@@ -1,0 +1,168 @@
+//! Why seams and hems must follow each other.
+
+use super::Bench;
+use super::reasons::{Layer, same};
+use crate::ir::{EdgeId, EdgeSide, OperationId, OperationKind, PieceId, SeamForm, SeamId};
+
+impl Bench<'_, '_> {
+    pub(super) fn layers(&self, seam: SeamId) -> Vec<Layer> {
+        match self.trade.seams.get(seam.index()).map(|s| &s.form) {
+            Some(SeamForm::Join(join)) => join.first.iter().chain(&join.second).map(|s| (s.piece, s.copy)).collect(),
+            Some(SeamForm::Stack(stack)) => stack.layers.iter().map(|l| (l.piece, l.copy)).collect(),
+            None => Vec::new(),
+        }
+    }
+
+    /// Every edge stretch a seam sews, layer by layer.
+    pub(super) fn seam_edges(&self, seam: SeamId) -> Vec<EdgeSide> {
+        match self.trade.seams.get(seam.index()).map(|s| &s.form) {
+            Some(SeamForm::Join(join)) => join.first.iter().chain(&join.second).filter(|s| s.line.is_none()).cloned().collect(),
+            Some(SeamForm::Stack(stack)) => {
+                let mut all = Vec::new();
+                for layer in &stack.layers {
+                    let Some(piece) = self.evaluator.pieces.get(layer.piece.index()) else { continue };
+                    for (i, edge) in piece.edges.iter().enumerate() {
+                        if stack.edges.contains(&edge.name) {
+                            all.push(self.evaluator.whole_edge(layer.piece, layer.copy, EdgeId::at(i)));
+                        }
+                    }
+                }
+                all
+            }
+            None => Vec::new(),
+        }
+    }
+
+    pub(super) fn seam_reasons(&mut self, seam: SeamId) {
+        use OperationKind::{Close, FinishSeam, Prepare, Turn};
+        let Some(sewn) = self.sewn(seam) else { return };
+        for (piece, _) in self.layers(seam) {
+            if let Some(cut) = self.cut(piece) {
+                self.follows(sewn, cut, "its pieces must be cut and marked");
+            }
+            if let Some(shape) = self.shape(piece) {
+                self.follows(sewn, shape, "darts and pleats end in it or beside it");
+            }
+        }
+        if let Some(prepare) = self.of_seam(seam, Prepare) {
+            self.follows(sewn, prepare, "it must be ready first");
+        }
+        let (trade, layers) = (self.trade, self.layers(seam));
+        for job in trade.jobs.attached.iter().filter(|j| layers.iter().any(|(p, _)| j.brings.contains(p))) {
+            for op in [Prepare, OperationKind::Place].map(|k| self.of_attach(job.first, k)).into_iter().flatten() {
+                self.follows(sewn, op, "it must be ready first");
+            }
+        }
+        let mut last = sewn;
+        let because = ["its first row holds the edges together", "it is sewn and still inside out", "it must be right side out"];
+        for (kind, because) in [FinishSeam, Turn, Close].into_iter().zip(because) {
+            if let Some(next) = self.of_seam(seam, kind) {
+                self.follows(next, last, because);
+                last = next;
+            }
+        }
+    }
+
+    /// Whether a hem must come before a seam (true) or after one (false), as far as the seams say.
+    pub(super) fn hem_is_early(&self, piece: PieceId, edge: EdgeId) -> Option<bool> {
+        let count = self.evaluator.pieces.get(piece.index()).map(|p| p.edges.len())?;
+        let beside = [(edge.index() + count - 1) % count, (edge.index() + 1) % count];
+        let mut late = None;
+        for index in 0..self.trade.seams.len() {
+            let sewn = self.seam_edges(SeamId::at(index));
+            let join = matches!(self.trade.seams.get(index).map(|s| &s.form), Some(SeamForm::Join(_)));
+            let along = sewn.iter().any(|s| s.piece == piece && s.edge == edge);
+            let meets = sewn.iter().any(|s| s.piece == piece && beside.contains(&s.edge.index()));
+            if along || meets && !join {
+                return Some(true);
+            }
+            if meets {
+                late = Some(false);
+            }
+        }
+        late
+    }
+
+    /// A hem that runs across the end of a join comes after it and shuts its raw end in; beside a stack it comes before.
+    pub(super) fn hem_reasons(&mut self) {
+        for (hem, piece, edges) in self.hems.clone() {
+            let Some(count) = self.evaluator.pieces.get(piece.index()).map(|p| p.edges.len()) else { continue };
+            let beside: Vec<usize> = edges.iter().flat_map(|e| [(e.index() + count - 1) % count, (e.index() + 1) % count]).collect();
+            for index in 0..self.trade.seams.len() {
+                let seam = SeamId::at(index);
+                let sewn = self.seam_edges(seam);
+                let meets = sewn.iter().any(|s| s.piece == piece && beside.contains(&s.edge.index()) && !edges.contains(&s.edge));
+                let along = sewn.iter().any(|s| s.piece == piece && edges.contains(&s.edge));
+                let (Some(first), Some(done)) = (self.sewn(seam), self.done(seam)) else { continue };
+                let join = matches!(self.trade.seams.get(index).map(|s| &s.form), Some(SeamForm::Join(_)));
+                if along {
+                    self.follows(first, hem, "the seam runs along the finished edge");
+                } else if meets && join {
+                    self.follows(hem, done, "the hem shuts its raw end in");
+                } else if meets {
+                    self.follows(first, hem, "the seam crosses the finished ends");
+                }
+            }
+        }
+    }
+
+    /// A seam that runs across the end of another comes after it: the rim of a tube after the tube's side,
+    /// a boxed corner after the seams that meet in it.
+    pub(super) fn crossing_reasons(&mut self) {
+        for later in 0..self.trade.seams.len() {
+            let later = SeamId::at(later);
+            for earlier in 0..self.trade.seams.len() {
+                let earlier = SeamId::at(earlier);
+                if earlier != later
+                    && self.crosses(later, earlier)
+                    && let (Some(sewn), Some(done)) = (self.sewn(later), self.done_flat(earlier))
+                {
+                    self.follows(sewn, done, "the next seam runs across its end");
+                    // What crosses a stack that is turned, as a boxed corner does, is sewn before the turning.
+                    if let (Some(turn), Some(crossed)) = (self.of_seam(earlier, OperationKind::Turn), self.done(later)) {
+                        self.follows(turn, crossed, "it is sewn while the work is inside out");
+                    }
+                }
+            }
+        }
+    }
+
+    /// The last act of a seam before it is turned.
+    fn done_flat(&self, seam: SeamId) -> Option<OperationId> {
+        self.of_seam(seam, OperationKind::FinishSeam).or_else(|| self.sewn(seam))
+    }
+
+    /// Whether one side of `later` runs across an end of `earlier`: its chain touches both sides of that seam.
+    fn crosses(&self, later: SeamId, earlier: SeamId) -> bool {
+        match self.trade.seams.get(later.index()).map(|s| &s.form) {
+            Some(SeamForm::Join(join)) => [&join.first, &join.second].into_iter().any(|chain| self.chain_crosses(chain, earlier)),
+            // All edges of a stack are sewn in one round, which runs across the end of a join beside them.
+            Some(SeamForm::Stack(_)) => {
+                let (round, join) = (self.seam_edges(later), self.seam_edges(earlier));
+                let apart = join.iter().all(|j| round.iter().all(|r| (r.piece, r.edge) != (j.piece, j.edge)));
+                let is_join = matches!(self.trade.seams.get(earlier.index()).map(|s| &s.form), Some(SeamForm::Join(_)));
+                is_join && apart && self.chain_crosses(&round, earlier) && !self.crosses(earlier, later)
+            }
+            None => false,
+        }
+    }
+
+    fn chain_crosses(&self, chain: &[EdgeSide], earlier: SeamId) -> bool {
+        let beside = |sides: &[EdgeSide]| {
+            let meets = |(layer, edge): &(Layer, EdgeId)| sides.iter().any(|s| same(&(s.piece, s.copy), layer) && s.edge == *edge);
+            chain.iter().flat_map(|run| self.neighbours(run)).filter(meets).count()
+        };
+        match self.trade.seams.get(earlier.index()).map(|s| &s.form) {
+            Some(SeamForm::Join(join)) => beside(&join.first) > 0 && beside(&join.second) > 0,
+            // A stack's edges lie on each other: two runs of a chain that both end in it meet there.
+            Some(SeamForm::Stack(_)) => chain.len() > 1 && beside(&self.seam_edges(earlier)) > 1,
+            None => false,
+        }
+    }
+
+    fn neighbours(&self, side: &EdgeSide) -> Vec<(Layer, EdgeId)> {
+        let Some(count) = self.evaluator.pieces.get(side.piece.index()).map(|p| p.edges.len()) else { return Vec::new() };
+        let at = side.edge.index();
+        [(at + count - 1) % count, (at + 1) % count].into_iter().map(|i| ((side.piece, side.copy), EdgeId::at(i))).collect()
+    }
+}
