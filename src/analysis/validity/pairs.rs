@@ -36,7 +36,7 @@ pub(super) fn check(design: &Design, lays: &[Lay], problems: &mut Problems) {
             }
             continue;
         }
-        if one_seam(design, lays, &a, &b, problems) {
+        if one_seam(design, lays, &a, &b, problems) || apart(design, lays, &a, &b, problems) {
             continue;
         }
         measures(design, &a, &b, problems);
@@ -132,6 +132,31 @@ fn one_seam(design: &Design, lays: &[Lay], a: &Half, b: &Half, problems: &mut Pr
         seam_at: seam.origin,
     });
     true
+}
+
+/// Both halves caught in one stack, on two layers whose edges do not lie on each other.
+fn apart(design: &Design, lays: &[Lay], a: &Half, b: &Half, problems: &mut Problems) -> bool {
+    if a.attachment.catches.as_mm() <= 0.0 || b.attachment.catches.as_mm() <= 0.0 {
+        return false;
+    }
+    for lay in lays {
+        let layer = |h: &Half| lay.layer_of(h.attachment.piece, h.attachment.copy);
+        let (Some((at, one)), Some((to, other))) = (layer(a), layer(b)) else { continue };
+        let Some(mate) = lay.mate(one, a.id, other).filter(|m| m.edge != b.id) else { continue };
+        if at == to || !lay.sews(at, a.id) || !lay.sews(to, b.id) {
+            continue;
+        }
+        problems.push(PairError::Apart {
+            what: named(a.attachment),
+            edges: [name(design, a), name(design, b)],
+            mate: edge_name(design, b.attachment.piece, b.attachment.copy, mate.edge),
+            seam: lay.seam.name.clone(),
+            at: a.attachment.origin,
+            seam_at: lay.seam.origin,
+        });
+        return true;
+    }
+    false
 }
 
 fn facing(half: &Half, reversed: bool) -> (f64, f64) {

@@ -35,6 +35,7 @@ pub const CODES: &[&str] = &[
     "pair-lengths-differ",
     "pair-on-one-edge",
     "pair-in-one-seam",
+    "pair-apart",
     "pair-not-level",
     "zipper-twisted",
     "snaps-face-alike",
