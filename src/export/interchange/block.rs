@@ -16,7 +16,7 @@ const TYPE: (f64, f64) = (3.0, 20.0);
 /// From one text to the next, as a part of their height.
 const LEADING: f64 = 1.6;
 /// How wide a letter is on average, as a part of the type's height.
-const LETTER: f64 = 0.85;
+const LETTER: f64 = 0.75;
 /// Vertices nearer than this (mm) are one: what a file's decimals tell apart.
 const SAME: f64 = 1e-4;
 
@@ -27,15 +27,15 @@ struct Block {
     points: BTreeMap<(i64, i64), Vertex>,
     /// Height of type.
     size: f64,
-    /// The middle of the piece: words to the right of it end at their place, so that they stay on the piece.
-    middle: f64,
+    /// The right side of the piece: words that would reach past it end at their place, and do not begin there.
+    right: f64,
 }
 
 /// Everything of a piece, in panel space.
 pub(super) fn content(design: &Design, id: PieceId, piece: &Piece, style: Style) -> Vec<Pair> {
     let bounds = piece.cut_line.bounds();
     let size = (bounds.width().min(bounds.height()) * TYPE_OF_PIECE).clamp(TYPE.0, TYPE.1);
-    let mut block = Block { pairs: Vec::new(), points: BTreeMap::new(), size, middle: bounds.centre().x };
+    let mut block = Block { pairs: Vec::new(), points: BTreeMap::new(), size, right: bounds.max.x };
     block.line(Layer::Boundary, &piece.cut_line);
     for notch in &piece.notches {
         block.pairs.extend(entity::notch(notch));
@@ -98,7 +98,7 @@ impl Block {
     fn note(&mut self, text: &str, at: Point) {
         let gap = self.size * 0.5;
         let width = text.chars().fold(gap, |sum, _| sum + LETTER * self.size);
-        let left = if at.x > self.middle { -width } else { gap };
+        let left = if at.x + width > self.right { -width } else { gap };
         self.pairs.extend(entity::words(Layer::Annotation, text, at + Vector::new(left, gap), self.size));
     }
 
