@@ -16,7 +16,7 @@ pub use crate::quantity::{Style, UnitSystem};
 pub use error::UsageError;
 pub use library::library;
 pub use listing::{listing, schema};
-pub use output::{Kind, Options, OutputFile, files, goods, order, why};
+pub use output::{Kind, Options, OutputFile, files, goods, nest_at, order, why};
 
 use crate::analysis::validity;
 use crate::check::{self, Program};

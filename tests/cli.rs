@@ -263,14 +263,40 @@ fn a_build_is_the_same_every_time() {
             "goods.csv",
             "cut-list.csv",
             "cutter.dxf",
+            "cutter.plt",
+            "pattern.dxf",
             "geometry.json",
         ] {
             let contents = first.get(&format!("{folder}/{name}")).unwrap_or_else(|| panic!("no {folder}/{name}"));
             assert!(contents.len() > 40, "{folder}/{name} is next to empty");
         }
     }
+    for name in ["sizes.txt", "pattern.dxf", "nested.svg"] {
+        assert!(first.contains_key(name), "no {name}");
+    }
     assert_eq!(first, bench.files("again"));
     assert_eq!(first, bench.files("four"));
+}
+
+#[test]
+fn sizes_are_laid_over_one_another_where_there_are_two() {
+    let bench = Bench::with(&[("mat.fell", MAT)]);
+    bench.run(&["build", "mat.fell", "--out", "corner"]).ends_with(0);
+    bench.run(&["build", "mat.fell", "--out", "head", "--nest-at", "seat.head"]).ends_with(0);
+    // One size is built, and all are drawn: what is drawn of all sizes never leaves one out.
+    bench.run(&["build", "mat.fell", "--out", "one", "--size", "wide"]).ends_with(0);
+    let [corner, head, one] = ["corner", "head", "one"].map(|f| bench.files(f));
+    assert_ne!(corner.get("nested.svg"), head.get("nested.svg"));
+    assert_eq!(corner.get("nested.svg"), one.get("nested.svg"));
+    assert_eq!(corner.get("pattern.dxf"), one.get("pattern.dxf"));
+    bench.run(&["build", "mat.fell", "--out", "none", "--nest-at", "seat.heed"]).ends_with(2).says("seat.heed").says("seat.head");
+    assert!(bench.files("none").is_empty());
+
+    let alone: String = MAT.lines().filter(|l| !l.trim_start().starts_with("size ")).map(|l| format!("{l}\n")).collect();
+    bench.write("alone.fell", &alone);
+    bench.run(&["build", "alone.fell", "--out", "alone"]).ends_with(0);
+    let files = bench.files("alone");
+    assert!(!files.contains_key("nested.svg") && files.contains_key("pattern.dxf"), "{:?}", files.keys());
 }
 
 #[test]

@@ -31,7 +31,7 @@ fn built(example: &str, size: &str) -> Vec<OutputFile> {
     let compiled = compile(example);
     assert!(!compiled.problems.has_errors(), "{example} has errors");
     let chosen = [compiled.size(size).expect("the size is there")];
-    pipeline::files(&compiled, &chosen, Options::default()).expect("every figure can be written")
+    pipeline::files(&compiled, &chosen, &Options::default()).expect("every figure can be written")
 }
 
 fn file<'a>(files: &'a [OutputFile], path: &str) -> &'a str {

@@ -124,7 +124,7 @@ fn make_all(text: String, folder: &Path) {
     serde_json::from_str::<serde_json::Value>(&render_json(&compiled.problems, &compiled.sources)).unwrap();
     if !compiled.problems.has_errors() {
         let sizes: Vec<_> = compiled.sizes.iter().collect();
-        let files = pipeline::files(&compiled, &sizes, Options { style: Style::INCH, ..Options::default() });
+        let files = pipeline::files(&compiled, &sizes, &Options { style: Style::INCH, ..Options::default() });
         for file in files.unwrap_or_else(|e| panic!("no errors, and yet: {e}")) {
             assert!(!file.contents.contains("NaN") && !file.contents.contains("inf "), "{}", file.path);
         }

@@ -10,8 +10,10 @@ use std::path::{Path, PathBuf};
 
 /// Write everything there is to cut and sew a design by
 ///
-/// A folder a size: pieces as SVG, cutter files as DXF, sewing order, cut list, bill of materials, and
-/// the resolved geometry as JSON. Nothing is written when there are errors, in this or any other size.
+/// A folder a size: pieces as SVG, cutter files as DXF and for plotters, a pattern file for other pattern makers,
+/// sewing order, cut list, bill of materials, and the resolved geometry as JSON. Beside the folders, all sizes
+/// together: a page of figures (sizes.txt), a pattern file (pattern.dxf), and with two sizes or more a drawing of
+/// one over the other (nested.svg). Nothing is written when there are errors, in this or any other size.
 #[derive(Debug, Args)]
 pub(super) struct Build {
     #[command(flatten)]
@@ -32,6 +34,13 @@ pub(super) struct Build {
     /// Which DXF the cutter reads
     #[arg(long, value_enum, default_value_t, value_name = "RELEASE")]
     dxf: Release,
+
+    /// Lay the sizes of nested.svg over one another at the start of this edge: head, or shell.head
+    /// [default: the lower left corner of the finished outline]
+    ///
+    /// An outline runs counter-clockwise, as seen from the face. Can be given several times, for different pieces.
+    #[arg(long, value_name = "EDGE")]
+    nest_at: Vec<String>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
@@ -58,9 +67,10 @@ impl Build {
             Ok(compiled) => compiled,
             Err(outcome) => return Ok(outcome),
         };
-        let options = Options { style: self.units.style(), dxf: self.dxf.flavour() };
         let chosen = compiled.chosen(&self.sizes.names)?;
-        let files = pipeline::files(&compiled, &chosen, options).map_err(|reason| Failure::Export { reason })?;
+        pipeline::nest_at(&compiled, &self.nest_at)?;
+        let options = Options { style: self.units.style(), dxf: self.dxf.flavour(), nest_at: self.nest_at.clone() };
+        let files = pipeline::files(&compiled, &chosen, &options).map_err(|reason| Failure::Export { reason })?;
         let folder = match &self.out {
             Some(folder) => folder.clone(),
             None => Path::new("out").join(compiled.name().unwrap_or("design")),

@@ -2,12 +2,16 @@
 //!
 //! A back end reads [`crate::ir`] and the reports of the analyses; it never decides anew what the
 //! source meant. [`drawing`] is what those that draw have in common: pieces laid out on a sheet, with their
-//! labels placed, as plain shapes in millimetres.
+//! labels placed, as plain shapes in millimetres. `pairs` is what those that write DXF share, `letters` plain ASCII.
 
 pub mod csv;
 pub mod drawing;
 pub mod dxf;
+pub mod interchange;
 pub mod json;
+mod letters;
+mod pairs;
+pub mod plotter;
 pub mod svg;
 pub mod text;
 

@@ -17,6 +17,13 @@ pub enum UsageError {
         /// What there is.
         known: Vec<String>,
     },
+    /// `--nest-at` names an edge that no piece has.
+    UnknownEdge {
+        /// What was asked for.
+        name: String,
+        /// What there is.
+        known: Vec<String>,
+    },
     /// `--set` without a name, an equals sign or a value.
     NotASetting {
         /// What was given.
@@ -51,6 +58,7 @@ impl fmt::Display for UsageError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::UnknownSize { name, known } => write!(f, "there is no size called {name}. {}", suggest(name, known)),
+            Self::UnknownEdge { name, known } => write!(f, "no piece has an edge called {name}. {}", suggest(name, known)),
             Self::NotASetting { text } => {
                 write!(f, "`--set {text}` sets nothing: write the parameter, an equals sign and its value, as in --set \"length=180 cm\"")
             }

@@ -5,9 +5,11 @@ use crate::analysis::materials::materials;
 use crate::analysis::order::order as steps;
 use crate::analysis::provenance;
 use crate::analysis::report::MaterialsReport;
-use crate::export::drawing::Drawings;
+use crate::export::drawing::{Drawings, EdgeStart};
 use crate::export::dxf::{self as cutter, Flavour};
-use crate::export::{csv, json, svg, text};
+use crate::export::interchange::{self, InterchangeOptions};
+use crate::export::svg::NestedOptions;
+use crate::export::{csv, json, plotter, svg, text};
 use crate::ir::{self, Design, PieceId};
 use crate::quantity::Style;
 use rayon::prelude::*;
@@ -23,12 +25,14 @@ pub struct OutputFile {
 }
 
 /// What a build is asked for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Options {
     /// How measures are worded.
     pub style: Style,
     /// Which form of cutter file.
     pub dxf: Flavour,
+    /// Edges at whose starts sizes are laid over one another: `head`, `shell.head`. Where none is, their lower left corners are.
+    pub nest_at: Vec<String>,
 }
 
 /// Whom an output is for.
@@ -40,11 +44,29 @@ pub enum Kind {
     Json,
 }
 
-/// Every file of a build: a folder a size asked for, and a page on all sizes.
+/// Whether some piece has each of the edges at which sizes are to be laid over one another.
+///
+/// # Errors
+/// When no piece of any size has one of them.
+pub fn nest_at(compiled: &Compiled, names: &[String]) -> Result<(), UsageError> {
+    let pieces = || compiled.sizes.iter().flat_map(|s| &s.design.pieces);
+    let known = || {
+        let named = pieces().flat_map(|p| p.edges.iter().map(|e| format!("{}.{}", p.name, e.name)));
+        let all: BTreeSet<String> = named.collect();
+        all.into_iter().collect()
+    };
+    let unknown = names.iter().find(|name| {
+        let start = EdgeStart::named(name);
+        !pieces().any(|p| start.on(p).is_some())
+    });
+    unknown.map_or(Ok(()), |name| Err(UsageError::UnknownEdge { name: name.clone(), known: known() }))
+}
+
+/// Every file of a build: a folder a size asked for, and what there is on all sizes together.
 ///
 /// # Errors
 /// When a figure of the design has no written form; in words.
-pub fn files(compiled: &Compiled, chosen: &[&Resolved], options: Options) -> Result<Vec<OutputFile>, String> {
+pub fn files(compiled: &Compiled, chosen: &[&Resolved], options: &Options) -> Result<Vec<OutputFile>, String> {
     compiled.at_once(|| {
         let reports: Vec<MaterialsReport> = compiled.sizes.par_iter().map(|s| materials(&s.design)).collect();
         let by_name: BTreeMap<&str, &MaterialsReport> = compiled.sizes.iter().map(|s| s.name.as_str()).zip(&reports).collect();
@@ -62,11 +84,26 @@ pub fn files(compiled: &Compiled, chosen: &[&Resolved], options: Options) -> Res
         }
         let pairs: Vec<_> = compiled.sizes.iter().map(|s| &s.design).zip(&reports).collect();
         all.push(OutputFile { path: paths.free("sizes", ".txt"), contents: text::sizes(&pairs, options.style) });
+        for (stem, ending, contents) in of_all_sizes(compiled, options)? {
+            all.push(OutputFile { path: paths.free(stem, ending), contents });
+        }
         Ok(all)
     })
 }
 
-fn of_size(design: &Design, goods: &MaterialsReport, Options { style, dxf }: Options) -> Result<Vec<(String, String)>, String> {
+/// What shows all sizes together, however many were asked for.
+fn of_all_sizes(compiled: &Compiled, options: &Options) -> Result<Vec<(&'static str, &'static str, String)>, String> {
+    let family: Vec<&Design> = compiled.sizes.iter().map(|s| &s.design).collect();
+    let pattern = interchange::pattern(&family, &InterchangeOptions { style: options.style }).map_err(|e| e.to_string())?;
+    let mut all = vec![("pattern", ".dxf", pattern)];
+    if family.len() > 1 {
+        let at = options.nest_at.iter().map(|name| EdgeStart::named(name)).collect();
+        all.push(("nested", ".svg", svg::nested(&family, &NestedOptions { style: options.style, at })));
+    }
+    Ok(all)
+}
+
+fn of_size(design: &Design, goods: &MaterialsReport, &Options { style, dxf, .. }: &Options) -> Result<Vec<(String, String)>, String> {
     let words = |e: &dyn std::fmt::Display| e.to_string();
     let mut paths = Paths::default();
     let drawings = Drawings::of(design, style);
@@ -78,6 +115,10 @@ fn of_size(design: &Design, goods: &MaterialsReport, Options { style, dxf }: Opt
     }
     let cutter = cutter::cutter(design, &sheet, dxf).map_err(|e| words(&e))?;
     all.push(("cutter.dxf".to_owned(), cutter));
+    let plot = plotter::plot(design, &sheet).map_err(|e| words(&e))?;
+    all.push(("cutter.plt".to_owned(), plot));
+    let pattern = interchange::pattern(&[design], &InterchangeOptions { style }).map_err(|e| words(&e))?;
+    all.push(("pattern.dxf".to_owned(), pattern));
     let steps = steps(design);
     all.push(("order.txt".to_owned(), text::order(design, &steps, style)));
     all.push(("order.json".to_owned(), json::order(design, &steps).map_err(|e| words(&e))?));

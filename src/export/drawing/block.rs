@@ -3,7 +3,6 @@
 use super::piece::{Draft, LEADING};
 use super::room::Slot;
 use super::shape::{Anchor, Words, text_width};
-use super::words;
 use crate::geometry::{Point, Vector};
 use std::f64::consts::FRAC_PI_2;
 
@@ -18,8 +17,7 @@ const AIR: f64 = 1.6;
 
 /// Places the label, and says where beside it the grain arrow would look best;
 /// gives the label back when there is no room for it inside.
-pub(super) fn place(draft: &mut Draft<'_>) -> Result<Point, Vec<String>> {
-    let lines = words::block(draft.design, draft.piece, draft.style);
+pub(super) fn place(draft: &mut Draft<'_>, lines: Vec<String>) -> Result<Point, Vec<String>> {
     let settings = [lines.clone(), folded(&lines, 3), folded(&lines, 2)];
     let bounds = draft.room.bounds();
     let angles: &[f64] = if bounds.height() > bounds.width() * 2.0 { &[0.0, FRAC_PI_2] } else { &[0.0] };

@@ -2,9 +2,10 @@
 //! the check squares, what to heed before cutting, and the title.
 
 use super::layout::{self, Spread};
+use super::legend::{self, Legend};
 use super::piece::LEADING;
 use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, Words};
-use super::{Drawing, Sheet, legend, title};
+use super::{Drawing, Sheet, title};
 use crate::geometry::{Path, Point, Vector};
 use crate::ir::{Design, PieceId};
 use crate::quantity::Style;
@@ -29,35 +30,67 @@ pub(super) struct Cell {
     pub(super) height: f64,
     /// Items, set from the cell's top (y = 0) downwards.
     pub(super) items: Vec<Item>,
+    /// Samples of the lines of sizes, each with the number of its line.
+    pub(super) samples: Vec<(usize, Item)>,
 }
 
 /// Frames pieces already laid out.
 pub(super) fn furnish(design: &Design, style: Style, mut drawings: Vec<Drawing>, undrawn: Vec<PieceId>, spread: Spread) -> Sheet {
-    let longer = spread.width.max(spread.height);
-    let size = (longer * TYPE_OF_SHEET).clamp(TYPE.0, TYPE.1);
-    let (pad, margin) = (PAD * size, MARGIN * size);
-    let Band { cells, inner, height: band } = band(design, style, (&drawings, &undrawn), size, spread.width + 2.0 * pad);
-    let (width, height) = (inner + 2.0 * margin, spread.height + 2.0 * pad + band + 2.0 * margin);
-    layout::shift(&mut drawings, Vector::new(margin + (inner - spread.width) / 2.0, margin + band + pad));
+    let size = type_size(spread);
+    let heed = title::heed(design, &undrawn, style);
+    let frame = frame(spread, &legend::of(design, &drawings, size), title::title(design, style, size), &heed);
+    layout::shift(&mut drawings, frame.pieces);
+    Sheet { width: frame.width, height: frame.height, pen: frame.pen, drawings, furniture: frame.items, undrawn }
+}
 
-    let mut furniture = Vec::new();
+/// What stands round the pieces.
+pub(super) struct Frame {
+    /// The sheet's width.
+    pub(super) width: f64,
+    /// The sheet's height.
+    pub(super) height: f64,
+    /// How much wider than on a small sheet lines are drawn.
+    pub(super) pen: f64,
+    /// By how much pieces laid out from the origin are moved.
+    pub(super) pieces: Vector,
+    /// Border and cells.
+    pub(super) items: Vec<Item>,
+    /// Samples of the lines of sizes.
+    pub(super) samples: Vec<(usize, Item)>,
+}
+
+/// Height of the furniture's type.
+pub(super) fn type_size(spread: Spread) -> f64 {
+    (spread.width.max(spread.height) * TYPE_OF_SHEET).clamp(TYPE.0, TYPE.1)
+}
+
+/// A border round so much, and along its foot the legend, the check squares, what to heed, and the title.
+pub(super) fn frame(spread: Spread, legend: &Legend, title: Cell, heed: &[String]) -> Frame {
+    let size = type_size(spread);
+    let (pad, margin) = (PAD * size, MARGIN * size);
+    let Band { cells, inner, height: band } = band(legend, title, heed, size, spread.width + 2.0 * pad);
+    let (width, height) = (inner + 2.0 * margin, spread.height + 2.0 * pad + band + 2.0 * margin);
+    let (mut items, mut samples) = (Vec::new(), Vec::new());
     let (low, high) = (Point::new(margin, margin), Point::new(width - margin, height - margin));
-    furniture.extend(rectangle(low, high));
-    furniture.push(Item::line(Layer::Frame, Point::new(low.x, low.y + band), Point::new(high.x, low.y + band)));
+    items.extend(rectangle(low, high));
+    items.push(Item::line(Layer::Frame, Point::new(low.x, low.y + band), Point::new(high.x, low.y + band)));
     let mut left = low.x;
     for cell in cells {
         if left > low.x {
-            furniture.push(Item::line(Layer::Frame, Point::new(left, low.y), Point::new(left, low.y + band)));
+            items.push(Item::line(Layer::Frame, Point::new(left, low.y), Point::new(left, low.y + band)));
         }
         let top_left = Vector::new(left, low.y + band);
-        left += cell.width;
-        furniture.extend(cell.items.into_iter().map(|mut item| {
+        let moved = |mut item: Item| {
             item.shape.shift(top_left);
             item
-        }));
+        };
+        left += cell.width;
+        items.extend(cell.items.into_iter().map(moved));
+        samples.extend(cell.samples.into_iter().map(|(line, item)| (line, moved(item))));
     }
     let pen = (width.max(height) * PEN_OF_SHEET).clamp(PEN.0, PEN.1);
-    Sheet { width, height, pen, drawings, furniture, undrawn }
+    let pieces = Vector::new(margin + (inner - spread.width) / 2.0, margin + band + pad);
+    Frame { width, height, pen, pieces, items, samples }
 }
 
 /// The band along a sheet's foot.
@@ -68,11 +101,10 @@ struct Band {
 }
 
 /// The best band of those tried: the legend in short or in long columns, the notes in one column or more.
-fn band(design: &Design, style: Style, (drawings, undrawn): (&[Drawing], &[PieceId]), size: f64, least: f64) -> Band {
-    let (heed, entries) = (title::heed(design, undrawn, style), legend::used(design, drawings));
-    let [short, long] = [6, 12].map(|per_column| legend::cell(&entries, size, per_column));
-    let (squares, title) = (squares(size), title::title(design, style, size));
-    let lengths = title::Lengths::of(&heed);
+fn band(legend: &Legend, title: Cell, heed: &[String], size: f64, least: f64) -> Band {
+    let [short, long] = [6, 12].map(|per_column| legend::cell(legend, size, per_column));
+    let squares = squares(size);
+    let lengths = title::Lengths::of(heed);
     let others = squares.height.max(title.height);
     let built = |legend: &Cell, columns: u8| {
         let taken = legend.width + squares.width + title.width;
@@ -89,7 +121,7 @@ fn band(design: &Design, style: Style, (drawings, undrawn): (&[Drawing], &[Piece
             (best, is_long) = (other, longer);
         }
     }
-    let notes = title::notes(&heed, size, best.notes, best.columns);
+    let notes = title::notes(heed, size, best.notes, best.columns);
     Band { cells: vec![if is_long { long } else { short }, squares, notes, title], inner: best.inner, height: best.height }
 }
 
@@ -119,7 +151,7 @@ fn squares(size: f64) -> Cell {
         stack.items.push(words(at, size, Anchor::Middle, false, text));
         left += side + gap;
     }
-    Cell { width: left - gap + inset, height: 101.6 - top + size * 1.4, items: stack.items }
+    Cell { width: left - gap + inset, height: 101.6 - top + size * 1.4, items: stack.items, samples: Vec::new() }
 }
 
 pub(super) fn rectangle(low: Point, high: Point) -> Option<Item> {
@@ -169,6 +201,6 @@ impl Stack {
     /// The cell that holds the lines, at least so wide.
     pub(super) fn cell(self, least: f64) -> Cell {
         let width = (self.widest + self.inset * 2.0).max(least);
-        Cell { width, height: -self.y + self.size * 0.8, items: self.items }
+        Cell { width, height: -self.y + self.size * 0.8, items: self.items, samples: Vec::new() }
     }
 }

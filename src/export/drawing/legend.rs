@@ -8,7 +8,7 @@ use crate::ir::{Design, MarkShape, Symbol};
 use std::collections::BTreeSet;
 
 /// Length of a sample, and from one entry to the next, in heights of type.
-const SAMPLE: f64 = 7.0;
+pub(super) const SAMPLE: f64 = 7.0;
 const STEP: f64 = 1.9;
 
 /// A line or symbol that the legend explains.
@@ -19,33 +19,69 @@ pub(super) enum Entry {
     Symbol(Symbol),
 }
 
-/// The legend of these entries, with so many entries below each other before a new column begins.
-pub(super) fn cell(entries: &[Entry], size: f64, per_column: usize) -> Cell {
+/// What the legend says of one line or symbol: drawn from the origin to the right, at half the height of a capital.
+#[derive(Clone)]
+pub(super) struct Listed {
+    /// What it means.
+    pub(super) text: String,
+    /// How it is drawn.
+    pub(super) items: Vec<Item>,
+    /// How it is drawn where it is the line of a size.
+    pub(super) samples: Vec<(usize, Item)>,
+}
+
+/// What is said of lines and symbols, below its heading.
+pub(super) struct Legend {
+    /// The heading.
+    pub(super) heading: &'static str,
+    /// The entries.
+    pub(super) entries: Vec<Listed>,
+}
+
+/// The legend of what is drawn.
+pub(super) fn of(design: &Design, drawings: &[Drawing], size: f64) -> Legend {
+    let entries = used(design, drawings).into_iter().map(|e| explained(e, size)).collect();
+    Legend { heading: "Lines and symbols", entries }
+}
+
+/// What is said of a line or symbol.
+pub(super) fn explained(entry: Entry, size: f64) -> Listed {
+    Listed { text: wording(entry).to_owned(), items: sample(entry, Point::default(), size), samples: Vec::new() }
+}
+
+/// A legend with so many entries below each other before a new column begins.
+pub(super) fn cell(legend: &Legend, size: f64, per_column: usize) -> Cell {
     let mut stack = Stack::new(size);
-    stack.heading("Lines and symbols");
+    stack.heading(legend.heading);
     let top = stack.y;
     let mut left = stack.inset;
     let mut right = left;
-    for column in entries.chunks(per_column) {
+    let mut samples = Vec::new();
+    for column in legend.entries.chunks(per_column) {
         let mut y = top;
         for entry in column {
-            let middle = y - CAPITAL * size / 2.0;
-            let text = wording(*entry);
-            stack.items.extend(sample(*entry, Point::new(left, middle), size));
+            let by = Vector::new(left, y - CAPITAL * size / 2.0);
+            let moved = |item: &Item| {
+                let mut item = item.clone();
+                item.shape.shift(by);
+                item
+            };
+            stack.items.extend(entry.items.iter().map(moved));
+            samples.extend(entry.samples.iter().map(|(line, item)| (*line, moved(item))));
             let start = left + (SAMPLE + 1.2) * size;
-            stack.items.push(words(Point::new(start, y - CAPITAL * size), size, Anchor::Start, false, text));
-            right = right.max(start + text_width(text, size, false));
+            stack.items.push(words(Point::new(start, y - CAPITAL * size), size, Anchor::Start, false, entry.text.clone()));
+            right = right.max(start + text_width(&entry.text, size, false));
             y -= STEP * size;
         }
         stack.y = stack.y.min(y);
         left = right + 2.0 * size;
     }
     stack.widest = (right - stack.inset).max(stack.widest);
-    stack.cell(0.0)
+    Cell { samples, ..stack.cell(0.0) }
 }
 
 /// What the drawings hold, in the order it is explained.
-pub(super) fn used(design: &Design, drawings: &[Drawing]) -> Vec<Entry> {
+fn used(design: &Design, drawings: &[Drawing]) -> Vec<Entry> {
     let mut all = BTreeSet::new();
     for drawing in drawings {
         let lines = drawing.items.iter().filter(|i| matches!(i.shape, Shape::Line(_)) && !matches!(i.layer, Layer::Text | Layer::Frame));

@@ -13,6 +13,7 @@ mod layout;
 mod legend;
 mod lines;
 mod marks;
+mod nest;
 mod piece;
 mod placed;
 mod room;
@@ -20,8 +21,12 @@ mod shape;
 mod title;
 mod words;
 
+pub use nest::{EdgeStart, Nest, NestedPiece, SizeLine, nest};
+pub(crate) use piece::outline;
+pub(crate) use placed::marks;
 pub(crate) use shape::CAPITAL;
 pub use shape::{Anchor, Item, Layer, Shape, Words};
+pub(crate) use words::{copies, mark as mark_words, quantity};
 
 use crate::geometry::{Bounds, Point, Vector};
 use crate::ir::{Design, PieceId};
@@ -129,6 +134,13 @@ pub(crate) fn sheet(design: &Design, style: Style) -> Sheet {
 #[cfg(test)]
 pub(crate) fn single(design: &Design, piece: PieceId, style: Style) -> Sheet {
     Drawings::of(design, style).single(piece)
+}
+
+/// Pieces whose geometry holds a number that can't be drawn.
+#[must_use]
+pub(crate) fn undrawable(design: &Design) -> Vec<PieceId> {
+    let ids = (0..design.pieces.len()).map(PieceId::at);
+    ids.filter(|&id| design.piece(id).is_some_and(|p| !shape::drawable(p, &placed::marks(design, id, p), LARGEST))).collect()
 }
 
 /// Box around all pieces of a sheet; a point on one without pieces.

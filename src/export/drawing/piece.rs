@@ -2,7 +2,7 @@
 
 use super::room::{Room, Slot};
 use super::shape::{Anchor, Item, Layer, Shape, Words, bounds_of, text_width};
-use super::{Drawing, block, edges, grain, marks};
+use super::{Drawing, block, edges, grain, marks, words};
 use crate::geometry::{Bounds, Path, Point, Vector};
 use crate::ir::{Design, Mark, Piece, PieceId};
 use crate::quantity::Style;
@@ -46,30 +46,12 @@ pub(super) fn draw(design: &Design, id: PieceId, piece: &Piece, marks: &[Mark], 
     draft.lines();
     marks::draw(&mut draft, marks);
     edges::label(&mut draft);
-    let below = match block::place(&mut draft) {
-        Ok(beside) => {
-            grain::place(&mut draft, beside);
-            None
-        }
-        Err(lines) => {
-            let middle = draft.room.middle();
-            grain::place(&mut draft, middle);
-            Some(lines)
-        }
-    };
-    draft.write_below(below);
-    let bounds = draft.bounds();
-    Drawing {
-        piece: id,
-        id: format!("piece-{}-{}", id.0 + 1, identifier(&piece.name)),
-        origin: Vector::default(),
-        items: draft.items,
-        bounds,
-    }
+    draft.title(words::block(design, piece, style));
+    draft.done(id)
 }
 
 impl<'a> Draft<'a> {
-    fn new(design: &'a Design, piece: &'a Piece, style: Style) -> Self {
+    pub(super) fn new(design: &'a Design, piece: &'a Piece, style: Style) -> Self {
         let room = Room::new(&outline(piece), &piece.cut_line);
         let b = room.bounds();
         let mean = (b.width() * b.height()).sqrt();
@@ -113,6 +95,29 @@ impl<'a> Draft<'a> {
             self.room.take_line(&fold.path);
             self.items.push(Item::new(Layer::Fold, Shape::Line(fold.path.clone())));
         }
+    }
+
+    /// Sets the lines of the label and the grain arrow beside it, and below the piece what found no room on it.
+    pub(super) fn title(&mut self, lines: Vec<String>) {
+        let below = match block::place(self, lines) {
+            Ok(beside) => {
+                grain::place(self, beside);
+                None
+            }
+            Err(lines) => {
+                let middle = self.room.middle();
+                grain::place(self, middle);
+                Some(lines)
+            }
+        };
+        self.write_below(below);
+    }
+
+    /// The piece as drawn, in panel space.
+    pub(super) fn done(self, id: PieceId) -> Drawing {
+        let bounds = self.bounds();
+        let name = format!("piece-{}-{}", id.0 + 1, identifier(&self.piece.name));
+        Drawing { piece: id, id: name, origin: Vector::default(), items: self.items, bounds }
     }
 
     /// Writes the label that found no room on the piece, and the notes, below it.
@@ -159,13 +164,13 @@ impl<'a> Draft<'a> {
         }
     }
 
-    fn bounds(&self) -> Bounds {
+    pub(super) fn bounds(&self) -> Bounds {
         bounds_of(&self.items).unwrap_or(Bounds::of(self.piece.cut_line.start))
     }
 }
 
 /// The finished outline in one.
-fn outline(piece: &Piece) -> Path {
+pub(crate) fn outline(piece: &Piece) -> Path {
     let start = piece.edges.first().map_or(piece.cut_line.start, |e| e.path.start);
     piece.edges.iter().fold(Path::new(start), |all, e| all.then(&e.path))
 }

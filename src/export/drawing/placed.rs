@@ -3,7 +3,7 @@
 use crate::ir::{Design, Mark, MarkShape, Piece, PieceId, SeamForm, Stack, Text};
 
 /// All marks of a piece: its own, then the openings on it.
-pub(super) fn marks(design: &Design, id: PieceId, piece: &Piece) -> Vec<Mark> {
+pub(crate) fn marks(design: &Design, id: PieceId, piece: &Piece) -> Vec<Mark> {
     let openings = design.seams.iter().filter_map(|seam| {
         let SeamForm::Stack(Stack { opening: Some(opening), .. }) = &seam.form else { return None };
         let side = &opening.side;

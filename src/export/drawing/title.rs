@@ -19,12 +19,17 @@ const TITLE_LETTERS: usize = 34;
 
 /// What the sheet shows, in which size and units.
 pub(super) fn title(design: &Design, style: Style, size: f64) -> Cell {
+    titled(design, (&format!("Size: {}", design.size_title), "Finished outline = stitch line"), style, size)
+}
+
+/// A title with what is said of sizes and of lines.
+pub(super) fn titled(design: &Design, (sizes, lines): (&str, &str), style: Style, size: f64) -> Cell {
     let mut stack = Stack::new(size);
     for line in wrap(&design.title, TITLE_LETTERS) {
         stack.line(&line, size * 1.8, true);
     }
     stack.y -= size * 0.2;
-    stack.line(&format!("Size: {}", design.size_title), size * 1.3, false);
+    stack.line(sizes, size * 1.3, false);
     stack.y -= size * 0.5;
     let rule = stack.y;
     stack.y -= size * 0.9;
@@ -33,7 +38,7 @@ pub(super) fn title(design: &Design, style: Style, size: f64) -> Cell {
         UnitSystem::Inch => "lengths in inches",
     };
     stack.line(&format!("Scale 1:1, {units}"), size, false);
-    stack.line("Finished outline = stitch line", size, false);
+    stack.line(lines, size, false);
     stack.line("Check the square before you cut", size, true);
     let mut cell = stack.cell(TITLE_LEAST * size);
     cell.items.push(Item::line(Layer::Frame, Point::new(0.0, rule), Point::new(cell.width, rule)));

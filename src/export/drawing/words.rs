@@ -4,7 +4,7 @@ use crate::ir::{Copy, Design, Edge, EdgePart, Mark, Piece};
 use crate::quantity::{Style, format_length};
 
 /// `cut 2: 1 as drawn, 1 mirrored`
-pub(super) fn quantity(copies: &[Copy]) -> String {
+pub(crate) fn quantity(copies: &[Copy]) -> String {
     let mirrored = copies.iter().filter(|c| c.mirrored).count();
     match (copies.len(), mirrored) {
         (all, 0) => format!("cut {all}"),
@@ -14,7 +14,7 @@ pub(super) fn quantity(copies: &[Copy]) -> String {
 }
 
 /// `left, right (mirrored)`: the names of the copies, when they have any.
-pub(super) fn copies(copies: &[Copy]) -> Option<String> {
+pub(crate) fn copies(copies: &[Copy]) -> Option<String> {
     let mixed = copies.iter().any(|c| c.mirrored) && copies.iter().any(|c| !c.mirrored);
     let named: Vec<String> = copies
         .iter()
@@ -23,12 +23,15 @@ pub(super) fn copies(copies: &[Copy]) -> Option<String> {
     (!named.is_empty()).then(|| named.join(", "))
 }
 
+/// A piece's label, and its name where that says more.
+pub(super) fn titles(piece: &Piece) -> Vec<String> {
+    let name = Some(piece.name.clone()).filter(|_| plain(&piece.label) != plain(&piece.name));
+    std::iter::once(piece.label.clone()).chain(name).collect()
+}
+
 /// The lines of a piece's label, the title first.
 pub(super) fn block(design: &Design, piece: &Piece, style: Style) -> Vec<String> {
-    let mut lines = vec![piece.label.clone()];
-    if plain(&piece.label) != plain(&piece.name) {
-        lines.push(piece.name.clone());
-    }
+    let mut lines = titles(piece);
     lines.push(format!("size: {}", design.size_title));
     lines.push(quantity(&piece.copies));
     lines.extend(copies(&piece.copies));
@@ -76,7 +79,7 @@ pub(super) fn parts(edge: &Edge, style: Style) -> Vec<(&EdgePart, String)> {
 }
 
 /// What is written beside a mark: its text, and the copies it is on when it is not on all.
-pub(super) fn mark(piece: &Piece, mark: &Mark, style: Style) -> String {
+pub(crate) fn mark(piece: &Piece, mark: &Mark, style: Style) -> String {
     let on = &mark.copies;
     let text = mark.text.worded(style);
     let text = clipped(if text.trim().is_empty() { &mark.name } else { &text });
@@ -86,12 +89,13 @@ pub(super) fn mark(piece: &Piece, mark: &Mark, style: Style) -> String {
 }
 
 /// A text cut off where no piece could hold it.
-fn clipped(text: &str) -> String {
+pub(super) fn clipped(text: &str) -> String {
     const MOST: usize = 90;
     if text.chars().count() <= MOST { text.to_owned() } else { text.chars().take(MOST).chain(['…']).collect() }
 }
 
-fn plain(name: &str) -> String {
+/// A name without what does not tell names apart: capitals and signs.
+pub(super) fn plain(name: &str) -> String {
     name.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect::<String>().trim().to_owned()
 }
 

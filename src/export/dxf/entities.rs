@@ -2,6 +2,7 @@
 
 use super::{Flavour, WRITTEN, layer_name};
 use crate::export::drawing::{Anchor, CAPITAL, Item, Shape, Sheet, Words};
+use crate::export::pairs;
 use crate::geometry::{COINCIDENT, FLATTEN, Path, Point, Segment};
 use dxf::entities::{Circle, Entity, EntityType, Line, LwPolyline, Polyline, Text, Vertex};
 use dxf::enums::{AcadVersion, HorizontalTextJustification};
@@ -109,8 +110,8 @@ fn corners(path: &Path) -> Vec<Corner> {
 
 fn text(words: &Words, flavour: Flavour) -> Option<EntityType> {
     let value = match flavour {
-        Flavour::R12 => super::mend::ascii(&words.text),
-        Flavour::R2000 => super::mend::without_codes(&words.text),
+        Flavour::R12 => pairs::plain(&words.text),
+        Flavour::R2000 => pairs::without_codes(&words.text),
     };
     let justification = match words.anchor {
         Anchor::Start => HorizontalTextJustification::Left,

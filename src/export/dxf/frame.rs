@@ -1,8 +1,8 @@
 //! What stands round the entities: header, tables, blocks, objects. The least that is legal.
 
 use super::mend::Handles;
-use super::pairs::{Pair, decimal, pair, text};
 use super::{WRITTEN, colour, layer_name};
+use crate::export::pairs::{Pair, decimal, pair, section, text};
 use crate::geometry::{Bounds, Point};
 
 /// `$INSUNITS`: millimetres.
@@ -48,13 +48,6 @@ pub(super) fn r2000(bounds: Bounds, entities: impl FnOnce(&mut Handles, &str) ->
     all.extend(section("TABLES", tables));
     all.extend(section("BLOCKS", blocks));
     file(all, &entities, section("OBJECTS", objects))
-}
-
-fn section(name: &str, content: impl IntoIterator<Item = Pair>) -> Vec<Pair> {
-    let mut all = vec![pair(0, "SECTION"), pair(2, name)];
-    all.extend(content);
-    all.push(pair(0, "ENDSEC"));
-    all
 }
 
 fn header(version: &str, bounds: Bounds, seed: Option<&str>) -> Vec<Pair> {

@@ -1,7 +1,7 @@
 //! What the library writes for an entity, put right: numbers trimmed, layers of vertices, owners, handles, text.
 
 use super::library::{Given, Value};
-use super::pairs::{BULGE_DECIMALS, DECIMALS, push_code, push_fixed};
+use crate::export::pairs::{BULGE_DECIMALS, DECIMALS, push_code, push_fixed};
 
 /// Gives out handles: hexadecimal numbers, each once.
 #[derive(Debug, Default)]
@@ -81,96 +81,9 @@ fn push(text: &mut String, code: u16, value: Value<'_>) {
     text.push('\n');
 }
 
-/// Text of which no letter is taken for a control code: `%%d` would print as a degree sign, `^J` as a new line.
-pub(super) fn without_codes(text: &str) -> String {
-    let mut clean = String::new();
-    for c in text.chars() {
-        match c {
-            '%' if clean.ends_with('%') => clean.push_str(" %"),
-            '^' => clean.push_str("^ "),
-            '\\' => clean.push('/'),
-            c if c.is_control() => clean.push(' '),
-            c => clean.push(c),
-        }
-    }
-    clean
-}
-
-/// The same in ASCII, which is all that release 12 holds for certain: letters without their accents, signs spelt, `?` for the rest.
-pub(super) fn ascii(text: &str) -> String {
-    let mut plain = String::new();
-    for c in without_codes(text).chars() {
-        if c.is_ascii() {
-            plain.push(c);
-        } else {
-            plain.push_str(spelt(c));
-        }
-    }
-    plain
-}
-
-const fn spelt(c: char) -> &'static str {
-    match c {
-        'À'..='Å' | 'Ā' | 'Ă' | 'Ą' => "A",
-        'Æ' => "AE",
-        'Ç' | 'Ć' | 'Č' => "C",
-        'È'..='Ë' | 'Ē' | 'Ę' | 'Ě' => "E",
-        'Ì'..='Ï' | 'Ī' | 'İ' => "I",
-        'Ð' | 'Ď' | 'Đ' => "D",
-        'Ñ' | 'Ń' | 'Ň' => "N",
-        'Ò'..='Ö' | 'Ø' | 'Ő' => "O",
-        'Ù'..='Ü' | 'Ū' | 'Ů' | 'Ű' => "U",
-        'Ý' => "Y",
-        'Ł' => "L",
-        'Ś' | 'Š' | 'Ş' => "S",
-        'Ź' | 'Ż' | 'Ž' => "Z",
-        'ß' => "ss",
-        'à'..='å' | 'ā' | 'ă' | 'ą' => "a",
-        'æ' => "ae",
-        'ç' | 'ć' | 'č' => "c",
-        'è'..='ë' | 'ē' | 'ę' | 'ě' => "e",
-        'ì'..='ï' | 'ī' | 'ı' => "i",
-        'ð' | 'ď' | 'đ' => "d",
-        'ñ' | 'ń' | 'ň' => "n",
-        'ò'..='ö' | 'ø' | 'ő' => "o",
-        'œ' => "oe",
-        'ù'..='ü' | 'ū' | 'ů' | 'ű' => "u",
-        'ý' | 'ÿ' => "y",
-        'ł' => "l",
-        'ś' | 'š' | 'ş' => "s",
-        'ź' | 'ż' | 'ž' => "z",
-        'ř' => "r",
-        'ť' => "t",
-        '·' | '–' | '—' | '−' | '‐' | '‑' => "-",
-        '×' => "x",
-        '…' => "...",
-        '‘' | '’' => "'",
-        '“' | '”' | '„' => "\"",
-        '°' => " deg",
-        '²' => "2",
-        '³' => "3",
-        'µ' | 'μ' => "u",
-        '±' => "+/-",
-        '¼' => "1/4",
-        '½' => "1/2",
-        '¾' => "3/4",
-        '\u{a0}' | '\u{202f}' | '\u{2009}' => " ",
-        '€' => "EUR",
-        '£' => "GBP",
-        _ => "?",
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn text_becomes_ascii_that_is_no_code() {
-        assert_eq!(ascii("Kohlmeise – Größe 2, 33 g/m²"), "Kohlmeise - Grosse 2, 33 g/m2");
-        assert_eq!(ascii("50%%d ^J \\U+0041\nΩ"), "50% %d ^ J /U+0041 ?");
-        assert_eq!(without_codes("Größe"), "Größe");
-    }
 
     #[test]
     fn vertices_take_the_layer_of_their_polyline() {

@@ -15,7 +15,6 @@ mod error;
 mod frame;
 mod library;
 mod mend;
-mod pairs;
 
 pub use error::DxfError;
 

@@ -4,9 +4,12 @@
 //! control characters anywhere, so attributes hold only names and numbers made here, and text is cleaned first. The
 //! groups, and in them thousands of shapes of three kinds, are written straight out.
 
+mod nested;
 mod number;
 mod shapes;
 mod style;
+
+pub use nested::{NestedOptions, nested};
 
 use crate::export::drawing::{Item, Layer, Sheet};
 use crate::ir::Design;
@@ -24,32 +27,47 @@ const PAINTED: [Layer; 9] =
 /// A sheet of a design as a file.
 #[must_use]
 pub fn write(design: &Design, sheet: &Sheet) -> String {
-    let (width, height) = (number(sheet.width), number(sheet.height));
+    let title = format!("{}, {}", design.title, design.size_title);
+    let what = "One unit is one millimetre. The stitch line is the finished outline.";
+    let on = Drawn { height: sheet.height, pen: sheet.pen };
+    let mut groups = String::new();
+    for drawing in &sheet.drawings {
+        let label = design.piece(drawing.piece).map_or("", |p| p.label.as_str());
+        groups.extend(["<g class=\"piece\" id=\"", &drawing.id, "\">\n", &Title::new(clean(label)).to_string(), "\n"]);
+        layers(&mut groups, &drawing.id, &drawing.items, on);
+        groups.push_str("</g>\n");
+    }
+    groups.push_str("<g id=\"sheet\">\n");
+    layers(&mut groups, "sheet", &sheet.furniture, on);
+    groups.push_str("</g>");
+    document(&title, what, (sheet.width, sheet.height), groups)
+}
+
+/// What the writing of items needs to know of their sheet.
+#[derive(Debug, Clone, Copy)]
+struct Drawn {
+    height: f64,
+    pen: f64,
+}
+
+/// A white sheet with these groups on it.
+fn document(title: &str, what: &str, (width, height): (f64, f64), groups: String) -> String {
+    let (width, height) = (number(width), number(height));
     let document = Document::new()
         .set("width", format!("{width}mm"))
         .set("height", format!("{height}mm"))
         .set("viewBox", format!("0 0 {width} {height}"))
         .set("font-family", "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif")
-        .add(Title::new(clean(&format!("{}, {}", design.title, design.size_title))))
-        .add(Description::new().add(svg::node::Text::new("One unit is one millimetre. The stitch line is the finished outline.")))
+        .add(Title::new(clean(title)))
+        .add(Description::new().add(svg::node::Text::new(what)))
         .add(Rectangle::new().set("width", width).set("height", height).set("fill", "#ffffff"));
-    let mut groups = String::new();
-    for drawing in &sheet.drawings {
-        let label = design.piece(drawing.piece).map_or("", |p| p.label.as_str());
-        groups.extend(["<g class=\"piece\" id=\"", &drawing.id, "\">\n", &Title::new(clean(label)).to_string(), "\n"]);
-        layers(&mut groups, &drawing.id, &drawing.items, sheet);
-        groups.push_str("</g>\n");
-    }
-    groups.push_str("<g id=\"sheet\">\n");
-    layers(&mut groups, "sheet", &sheet.furniture, sheet);
-    groups.push_str("</g>");
     let mut text = document.add(Blob::new(groups)).to_string();
     text.push('\n');
     text
 }
 
 /// Writes a group for each layer that holds something, in the order they are painted.
-fn layers(text: &mut String, owner: &str, items: &[Item], sheet: &Sheet) {
+fn layers(text: &mut String, owner: &str, items: &[Item], on: Drawn) {
     for layer in PAINTED {
         let items: Vec<&Item> = items.iter().filter(|i| i.layer == layer).collect();
         if items.is_empty() {
@@ -58,10 +76,10 @@ fn layers(text: &mut String, owner: &str, items: &[Item], sheet: &Sheet) {
         let style = style::of(layer);
         text.extend(["<g class=\"", layer.name(), "\" fill=\"none\" id=\"", owner, "-", layer.name(), "\" stroke=\"", style.colour, "\""]);
         if !style.dashes.is_empty() {
-            text.extend([" stroke-dasharray=\"", &dashes(&style, sheet.pen), "\""]);
+            text.extend([" stroke-dasharray=\"", &dashes(&style, on.pen), "\""]);
         }
-        text.extend([" stroke-linejoin=\"round\" stroke-width=\"", &number(style.width * sheet.pen), "\">\n"]);
-        shapes(text, &items, &style, sheet.height);
+        text.extend([" stroke-linejoin=\"round\" stroke-width=\"", &number(style.width * on.pen), "\">\n"]);
+        shapes(text, &items, &style, on.height);
         text.push_str("</g>\n");
     }
 }

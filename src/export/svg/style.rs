@@ -52,6 +52,28 @@ pub(super) const fn of(layer: Layer) -> LineStyle {
     LineStyle { width, dashes, colour }
 }
 
+/// Dashes of the lines of sizes. None is unbroken: so are lines where sizes run together.
+const SIZE_DASHES: [&[f64]; 8] = [
+    &[9.0, 2.0],
+    &[3.0, 1.6],
+    &[9.0, 1.8, 1.2, 1.8],
+    &[1.2, 1.4],
+    &[9.0, 1.8, 3.0, 1.8],
+    &[9.0, 1.8, 1.2, 1.4, 1.2, 1.8],
+    &[5.0, 1.6, 1.2, 1.6],
+    &[15.0, 3.0],
+];
+/// Their colours, each as dark as ink on paper. Neighbours differ in hue.
+const SIZE_COLOURS: [&str; 8] = [TEAL, RUST, "#5a3a9c", "#3d5c0e", "#a3204a", "#1d4fa0", "#6b4a12", SLATE];
+
+/// The line of a size: the first eight differ in dashes and colour, all up to sixty-four in one of them.
+pub(super) const fn of_size(line: usize) -> LineStyle {
+    let (dashes, colour) = (line % SIZE_DASHES.len(), (line + line / SIZE_DASHES.len()) % SIZE_COLOURS.len());
+    #[expect(clippy::indexing_slicing, reason = "the remainder of a division by the length")]
+    let style = LineStyle { width: 0.6, dashes: SIZE_DASHES[dashes], colour: SIZE_COLOURS[colour] };
+    style
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -72,6 +94,23 @@ mod tests {
             let contrast = 1.05 / (luminance(of(layer).colour) + 0.05);
             assert!(contrast >= 4.5, "{} has a contrast of {contrast}", layer.name());
         }
+        for colour in SIZE_COLOURS {
+            let contrast = 1.05 / (luminance(colour) + 0.05);
+            assert!(contrast >= 4.5, "{colour} has a contrast of {contrast}");
+        }
+    }
+
+    #[test]
+    fn lines_of_sizes_differ() {
+        for a in 0..64 {
+            assert!(!of_size(a).dashes.is_empty(), "an unbroken line is that of several sizes");
+            for b in 0..a {
+                let (s, t) = (of_size(a), of_size(b));
+                assert!(s.dashes != t.dashes || s.colour != t.colour, "{a} looks like {b}");
+                assert!(a >= 8 || (s.dashes != t.dashes && s.colour != t.colour), "{a} is like {b} in black and white");
+            }
+        }
+        assert_eq!(of_size(64), of_size(0));
     }
 
     #[test]

@@ -13,5 +13,5 @@ libfuzzer_sys::fuzz_target!(|text: &str| {
         return;
     }
     let chosen: Vec<_> = compiled.sizes.iter().take(1).collect();
-    let _ = pipeline::files(&compiled, &chosen, pipeline::Options::default());
+    let _ = pipeline::files(&compiled, &chosen, &pipeline::Options::default());
 });

@@ -1,35 +1,36 @@
 //! A DXF file as what it is: lines in pairs, a code and a value.
 
+use super::letters;
 use crate::quantity::{push_decimal, push_whole};
 
 /// A code and its value.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Pair {
+pub(crate) struct Pair {
     /// What the value means.
-    pub(super) code: u16,
+    pub(crate) code: u16,
     /// The value as text.
-    pub(super) value: String,
+    pub(crate) value: String,
 }
 
 /// A pair.
-pub(super) fn pair(code: u16, value: impl ToString) -> Pair {
+pub(crate) fn pair(code: u16, value: impl ToString) -> Pair {
     Pair { code, value: value.to_string() }
 }
 
 /// A length or coordinate to a tenth of a micrometre, never `-0`; the format wants a decimal point.
-pub(super) fn decimal(value: f64) -> String {
+pub(crate) fn decimal(value: f64) -> String {
     let mut text = String::new();
     push_fixed(&mut text, value, DECIMALS);
     text
 }
 
 /// Decimals of a length: a tenth of a micrometre.
-pub(super) const DECIMALS: usize = 4;
+pub(crate) const DECIMALS: usize = 4;
 /// Decimals of a bulge: over a chord of ten metres the last moves an arc by less than a micrometre.
-pub(super) const BULGE_DECIMALS: usize = 10;
+pub(crate) const BULGE_DECIMALS: usize = 10;
 
 /// Writes a number with a decimal point, never `-0`.
-pub(super) fn push_fixed(text: &mut String, value: f64, decimals: usize) {
+pub(crate) fn push_fixed(text: &mut String, value: f64, decimals: usize) {
     let from = text.len();
     push_decimal(text, value, decimals);
     if !text.bytes().skip(from).any(|b| b == b'.') {
@@ -38,7 +39,7 @@ pub(super) fn push_fixed(text: &mut String, value: f64, decimals: usize) {
 }
 
 /// Writes a code on its line, three columns wide.
-pub(super) fn push_code(text: &mut String, code: u16) {
+pub(crate) fn push_code(text: &mut String, code: u16) {
     text.push_str(match code {
         0..=9 => "  ",
         10..=99 => " ",
@@ -48,8 +49,16 @@ pub(super) fn push_code(text: &mut String, code: u16) {
     text.push('\n');
 }
 
+/// A section of the file.
+pub(crate) fn section(name: &str, content: impl IntoIterator<Item = Pair>) -> Vec<Pair> {
+    let mut all = vec![pair(0, "SECTION"), pair(2, name)];
+    all.extend(content);
+    all.push(pair(0, "ENDSEC"));
+    all
+}
+
 /// Pairs as part of a file.
-pub(super) fn text(pairs: &[Pair]) -> String {
+pub(crate) fn text(pairs: &[Pair]) -> String {
     let mut text = String::new();
     for pair in pairs {
         push_code(&mut text, pair.code);
@@ -57,6 +66,26 @@ pub(super) fn text(pairs: &[Pair]) -> String {
         text.push('\n');
     }
     text
+}
+
+/// Text of which no letter is taken for a control code: `%%d` would print as a degree sign, `^J` as a new line.
+pub(crate) fn without_codes(text: &str) -> String {
+    let mut clean = String::new();
+    for c in text.chars() {
+        match c {
+            '%' if clean.ends_with('%') => clean.push_str(" %"),
+            '^' => clean.push_str("^ "),
+            '\\' => clean.push('/'),
+            c if c.is_control() => clean.push(' '),
+            c => clean.push(c),
+        }
+    }
+    clean
+}
+
+/// The same in ASCII, which is all that release 12 holds for certain.
+pub(crate) fn plain(text: &str) -> String {
+    letters::ascii(&without_codes(text))
 }
 
 #[cfg(test)]
@@ -76,5 +105,12 @@ mod tests {
     #[test]
     fn codes_stand_in_three_columns() {
         assert_eq!(text(&[pair(0, "EOF"), pair(10, "1.0"), pair(100, "x")]), "  0\nEOF\n 10\n1.0\n100\nx\n");
+    }
+
+    #[test]
+    fn text_becomes_ascii_that_is_no_code() {
+        assert_eq!(plain("Kohlmeise – Größe 2, 33 g/m²"), "Kohlmeise - Grosse 2, 33 g/m2");
+        assert_eq!(plain("50%%d ^J \\U+0041\nΩ"), "50% %d ^ J /U+0041 ?");
+        assert_eq!(without_codes("Größe"), "Größe");
     }
 }
