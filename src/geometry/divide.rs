@@ -27,6 +27,19 @@ pub enum NoChord {
     Several(Vec<Point>),
 }
 
+impl Chord {
+    /// What lies to the left of the line of a closed path that runs counter-clockwise: from where the line leaves it round to
+    /// where it enters.
+    #[must_use]
+    pub fn left(&self, path: &Path) -> Path {
+        let (from, to) = (self.leaves.second, self.enters.second);
+        if from < to {
+            return path.subpath(from, to);
+        }
+        path.subpath(from, path.length()).then(&path.subpath(0.0, to))
+    }
+}
+
 impl Path {
     /// How the straight line from one point to another cuts this closed path in two. Ends of the line nearer to the path than
     /// `reach` (mm) are run on to it.

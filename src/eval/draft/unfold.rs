@@ -167,13 +167,7 @@ pub(crate) fn even(cut_line: &Path, fold: &Path) -> (Path, Option<Path>) {
     let (on, along) = (fold.start, (fold.end() - fold.start).unit());
     let reach = cut_line.bounds().width() + cut_line.bounds().height();
     let Ok(chord) = cut_line.chord(on - along * reach, fold.end() + along * reach, 0.0) else { return (cut_line.clone(), None) };
-    // Counter-clockwise, the drawn half runs from where the fold leaves to where it enters.
-    let (from, to) = (chord.leaves.second, chord.enters.second);
-    let half = if from < to {
-        cut_line.subpath(from, to)
-    } else {
-        cut_line.subpath(from, cut_line.length()).then(&cut_line.subpath(0.0, to))
-    };
+    let half = chord.left(cut_line);
     let image = half.mirrored(on, along).reversed();
     (half.then(&image).tidied(), Some(Path::line(chord.enters.at, chord.leaves.at)))
 }
