@@ -9,7 +9,8 @@ use super::panel_facts::PanelFacts;
 use super::program::Entity;
 use super::words;
 use crate::syntax::ast::{
-    Cut, FinishEdges, Grain, GrainKind, Hole, Mark, MarkKind, Name, Panel, PanelItem, Rename, Require, Shape, ShapeKind, Split, Taper, UseFinish,
+    Cut, FinishEdges, Grain, GrainKind, Hole, Mark, MarkKind, Name, Panel, PanelItem, Rename, Require, Shape, ShapeKind, Split, Taper,
+    UseFinish,
 };
 
 const PANEL: Wanted = Wanted { bare: "panel", full: "a panel" };

@@ -207,7 +207,7 @@ fn panel(error: EvalError) -> Diagnostic {
                 false => format!("`{name}` is no piece of `{panel}` here: it is split again, or not made in this case"),
             };
             let d = Diagnostic::error("which-part", headline, span, "which piece?").help(format!("Its pieces are {}.", quoted(&known)));
-            match known.first() {
+            match known.first().filter(|_| whole) {
                 Some(first) => d.edit(span, first.clone()),
                 None => d,
             }

@@ -390,6 +390,7 @@ impl<'p> Evaluator<'p> {
         let edges = self.edges(&name, drafted, said, env)?;
         Ok(ir::Piece {
             label,
+            split_from: drafted.name.as_ref().map(|_| called.to_owned()),
             name,
             copies,
             material,

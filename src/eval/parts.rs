@@ -127,7 +127,12 @@ impl<'p> Evaluator<'p> {
                 (None, 1) => shared.iter_mut().for_each(|all| all.push(mark.clone())),
                 (None, _) => {
                     let outside = places.iter().any(|p| layout.pieces.iter().all(|piece| !lies_on(piece, *p)));
-                    return self.fail(EvalError::MarkSplit { mark: mark.name.clone(), panel: panel.to_owned(), outside, span: mark.origin });
+                    return self.fail(EvalError::MarkSplit {
+                        mark: mark.name.clone(),
+                        panel: panel.to_owned(),
+                        outside,
+                        span: mark.origin,
+                    });
                 }
             }
         }

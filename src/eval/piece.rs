@@ -81,8 +81,7 @@ impl<'p> Evaluator<'p> {
             }
             GrainKind::Along(edge) => {
                 let Some(found) = drawn.iter().find(|e| e.name == edge.text) else {
-                    let (owner, known) =
-                        (env.label.trim_end_matches('.').to_owned(), drawn.iter().map(|e| e.name.clone()).collect());
+                    let (owner, known) = (env.label.trim_end_matches('.').to_owned(), drawn.iter().map(|e| e.name.clone()).collect());
                     return self.fail(EvalError::NoEdge { owner, name: edge.clone(), known });
                 };
                 let chord = found.path.end() - found.path.start;

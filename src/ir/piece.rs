@@ -14,6 +14,8 @@ pub struct Piece {
     pub name: String,
     /// Its label on drawings.
     pub label: String,
+    /// The panel that it was split from, if it was.
+    pub split_from: Option<String>,
     /// One entry a piece of cloth.
     pub copies: Vec<Copy>,
     /// What it is cut from.

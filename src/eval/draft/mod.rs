@@ -58,6 +58,7 @@ pub fn draft_all(input: &PanelInput, problems: &mut Problems) -> Option<Layout> 
         holes: hole::place(&drawn, input, &mut report),
         figures: allowance::figures(&drawn, input, &mut report)?,
     };
+    drawn.check_joins(input, &mut report);
     let notches = notch::wanted(&drawn, &placed.takes, input, &mut report);
     let pieces: Vec<Drafted> = sheets.iter().filter_map(|s| piece(s, &drawn, &placed, &notches, input, &mut report)).collect();
     if report.has_failed() || pieces.len() < sheets.len() {
@@ -91,7 +92,7 @@ fn piece(
     let holes = hole::on_piece(sheet, &placed.holes);
     let besides = allowance::resolve(sheet, &placed.figures, report)?;
     allowance::check_hems(outline, &besides, report);
-    let cut_line = cut::cut_line(sheet, drawn, &besides, input, report)?.path;
+    let cut_line = cut::cut_line(sheet, &besides, input, report)?.path;
     let (cut_line, fold_line) = match &sheet.fold {
         Some(fold) => unfold::even(&cut_line, fold),
         None => (cut_line, None),

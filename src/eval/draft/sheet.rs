@@ -100,10 +100,22 @@ impl Drawn {
         self.works().position(|w| w.name == name).ok_or_else(|| OutlineError::UnknownEdge { name: name.to_owned(), known: known(), span })
     }
 
-    /// Whether two edges meet where they are drawn, or an edge and the end of a split line.
-    pub(crate) fn is_corner(&self, first: &str, second: &str) -> bool {
-        let meets = |a: &str, b: &str| self.lines.iter().any(|l| l.work.name == a && l.ends.iter().flatten().any(|n| n == b));
-        self.outline.corner(first, second, Span::default()).is_ok() || meets(first, second) || meets(second, first)
+    /// Reports joins at what is no corner of a split panel: neither as it is drawn nor at an end of a split line.
+    pub(crate) fn check_joins(&self, input: &PanelInput, report: &mut Report<'_>) {
+        if self.lines.is_empty() {
+            return;
+        }
+        for (first, second, span) in input.joins.iter().map(|j| &j.edges) {
+            let line = self.lines.iter().find(|l| l.work.name == *first || l.work.name == *second);
+            let Some(line) = line else {
+                report.take(self.outline.corner(first, second, *span));
+                continue;
+            };
+            let neighbours: Vec<String> = line.ends.iter().flatten().cloned().collect();
+            if !neighbours.iter().any(|n| n == first || n == second) {
+                report.push(OutlineError::NoCorner { first: first.clone(), second: second.clone(), neighbours, span: *span });
+            }
+        }
     }
 
     /// How far from the start of an edge or a split line a place lies.

@@ -42,7 +42,12 @@ pub(crate) fn unfold(half: &Outline, fold: &(String, Span), splits: &[SplitInput
     let straight_on = |tangent: Vector| (tangent.turn_to(along).abs() - FRAC_PI_2).abs() <= RIGHT;
     let first = drawn.first().filter(|(w, _)| straight_on(w.path.tangent_at_start())).map(|(w, _)| w.name.clone());
     let last = drawn.last().filter(|(w, _)| straight_on(w.path.tangent_at_end())).map(|(w, _)| w.name.clone());
-    let names = Names { first, last, fold: &fold.0, ends: drawn.first().zip(drawn.last()).map(|((f, _), (l, _))| [f.name.clone(), l.name.clone()]) };
+    let names = Names {
+        first,
+        last,
+        fold: &fold.0,
+        ends: drawn.first().zip(drawn.last()).map(|((f, _), (l, _))| [f.name.clone(), l.name.clone()]),
+    };
     let mirrored: Ring = drawn.iter().rev().map(|(work, made_of)| image(work, made_of, on, along, &names)).collect();
     let drawn: Ring = drawn.into_iter().map(|(work, made_of)| (names.at_the_fold(work), made_of)).collect();
     let ring = joined(drawn, mirrored, &names);

@@ -22,6 +22,8 @@
 //! - The boundary is the cut line. The finished outline is the sew line.
 //! - A notch is a POINT on the boundary: its depth stands as z (30), its direction in degrees as 50. A slit has no
 //!   width (39).
+//! - A piece cut on the fold stands whole, its centre as an internal line (8). A mirror line (6, from memory) would say that half
+//!   of it is left out; a reader that passes over layer 6 would then cut half a piece.
 //! - Every piece has its grain line, also one whose grain may lie any way, which its ANNOTATION says.
 //! - QUANTITY counts all copies of a piece. How many of them are mirrored is said in ANNOTATION: the standard has a
 //!   form for it that not all readers share.

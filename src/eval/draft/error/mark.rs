@@ -56,7 +56,8 @@ impl From<InPanel<'_, MarkError>> for Diagnostic {
             }
             MarkError::TakeSplit { kind, edge, span } => {
                 let headline = format!("a split of `{panel}` runs through a {kind} on `{edge}`");
-                Self::error("dart-across-split", headline, span, "").help("Move it so that it lies on one of the pieces, or move the split.")
+                Self::error("dart-across-split", headline, span, "")
+                    .help("Move it so that it lies on one of the pieces, or move the split.")
             }
             MarkError::HoleOutside { hole, span } => {
                 Self::error("hole-outside", format!("the hole `{hole}` lies outside `{panel}`"), span, "")

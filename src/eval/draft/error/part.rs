@@ -97,7 +97,11 @@ fn not_across(split: &str, piece: &str, why: NoChord, span: Span) -> Diagnostic 
         NoChord::Several(places) => {
             let places: Vec<String> = places.iter().map(at).collect();
             (
-                format!("the split `{split}` crosses or touches the outline of `{piece}` at {} places: {}", places.len(), places.join(", ")),
+                format!(
+                    "the split `{split}` crosses or touches the outline of `{piece}` at {} places: {}",
+                    places.len(),
+                    places.join(", ")
+                ),
                 "One split makes two pieces: end its line in the open between two of these places, and split again for the rest.",
             )
         }
