@@ -35,16 +35,18 @@ pub(crate) struct Sayings<'p> {
     pub(crate) finishes: BTreeMap<String, (FinishValue, &'p ast::UseFinish)>,
     /// Edges left raw.
     pub(crate) raw: BTreeMap<String, String>,
-    /// Values behind the lines that split it.
+    /// How it is split, as written, and the values behind that.
+    pub(crate) split_how: String,
     pub(crate) split_inputs: Vec<TraceId>,
     /// Lengths of edges, once something must know them before it can be drafted.
     pub(crate) lengths: BTreeMap<String, f64>,
 }
 
 impl Sayings<'_> {
-    /// How the outline of a piece is made, and the values behind it.
-    pub(crate) fn shape_steps(&self) -> (String, Vec<TraceId>) {
-        (self.shape_how.clone(), self.shape_inputs.iter().chain(&self.split_inputs).copied().collect())
+    /// How an outline is made, and the values behind it: of the panel as a whole, or of what its splits make.
+    pub(crate) fn shape_steps(&self, split: bool) -> (String, Vec<TraceId>) {
+        let (how, inputs) = if split { (self.split_how.as_str(), self.split_inputs.as_slice()) } else { ("", &[][..]) };
+        (format!("{}{how}", self.shape_how), self.shape_inputs.iter().chain(inputs).copied().collect())
     }
 }
 
@@ -423,7 +425,7 @@ impl<'p> Evaluator<'p> {
 }
 
 /// Adds a line that reshapes the outline to what is known of its making.
-fn note(said: &mut Sayings<'_>, inputs: &[TraceId], how: &str) {
+pub(crate) fn note(said: &mut Sayings<'_>, inputs: &[TraceId], how: &str) {
     said.shape_how = format!("{}; {how}", said.shape_how);
     for input in inputs {
         if !said.shape_inputs.contains(input) {

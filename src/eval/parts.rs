@@ -3,7 +3,7 @@
 use super::draft::{self, DraftedEdge, Extents, Layout, SplitInput};
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator};
-use super::panel::Sayings;
+use super::panel::{Sayings, note};
 use super::value::{Env, amount};
 use crate::geometry::{COINCIDENT, FLATTEN, Path, Point, distance_to, encloses};
 use crate::ir::{self, Mark, MarkShape, PieceId, TraceId};
@@ -72,6 +72,7 @@ impl<'p> Evaluator<'p> {
             return self.fail(EvalError::NotPositive { what: "the length of a split", value, span: split.span });
         }
         let named = |name: &ast::Name| (name.text.clone(), name.span);
+        said.split_how.push_str(&format!("; {}", self.sources.snippet(split.span)));
         said.split_inputs.extend(inputs);
         said.input.splits.push(SplitInput {
             name: named(&split.name),
@@ -87,6 +88,7 @@ impl<'p> Evaluator<'p> {
     /// Notes the edge on the fold. It is no edge of the piece, so nothing may be done with it.
     pub(crate) fn on_fold(&mut self, fold: &ast::OnFold, items: &[&'p PanelItem], said: &mut Sayings<'p>) -> Eval<()> {
         said.input.fold = Some((fold.edge.text.clone(), fold.edge.span));
+        note(said, &[], self.sources.snippet(fold.span));
         let mut free = Ok(());
         for item in items {
             let (what, names): (&'static str, &[ast::Name]) = match item {
@@ -142,21 +144,22 @@ impl<'p> Evaluator<'p> {
     /// Keeps what is known of a split panel as a whole.
     pub(crate) fn keep_parts(&mut self, name: &str, pieces: Vec<PieceId>, layout: &Layout, said: &Sayings<'p>, origin: Span) {
         let Some(&first) = pieces.first() else { return };
-        let finished = self.extent(name, &layout.finished, said, origin);
-        let edges = layout.drawn.iter().map(|edge| self.edge_measures(name, edge, said)).collect();
+        let finished = self.extent(name, &layout.finished, said, origin, false);
+        let is_line = |edge: &DraftedEdge| said.input.splits.iter().any(|s| s.name.0 == edge.name);
+        let edges = layout.drawn.iter().map(|edge| self.edge_measures(name, edge, said, is_line(edge))).collect();
         self.parts.insert(first, Parts { name: name.to_owned(), pieces, finished, edges });
     }
 
-    /// The finished size of a panel or a piece.
-    pub(crate) fn extent(&mut self, name: &str, of: &Extents, said: &Sayings<'p>, origin: Span) -> ir::Extent {
-        let (how, inputs) = said.shape_steps();
+    /// The finished size of a panel, or of a piece of one that is split.
+    pub(crate) fn extent(&mut self, name: &str, of: &Extents, said: &Sayings<'p>, origin: Span, split: bool) -> ir::Extent {
+        let (how, inputs) = said.shape_steps(split);
         let why = self.geometry_step(&format!("finished area of {name}"), how, amount(of.area, Dimension::AREA), origin, inputs);
         super::piece::extent(of, why)
     }
 
     /// The lengths of an edge, and the steps behind them.
-    pub(crate) fn edge_measures(&mut self, name: &str, edge: &DraftedEdge, said: &Sayings<'p>) -> Measured {
-        let (how, inputs) = said.shape_steps();
+    pub(crate) fn edge_measures(&mut self, name: &str, edge: &DraftedEdge, said: &Sayings<'p>, split: bool) -> Measured {
+        let (how, inputs) = said.shape_steps(split);
         let length = amount(edge.length, Dimension::LENGTH);
         let why = self.geometry_step(&format!("finished length of {name}.{}", edge.name), how, length, edge.span, inputs);
         let stated = said.allow_why.get(&edge.of).or_else(|| said.allow_why.get(""));

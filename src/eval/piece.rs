@@ -28,7 +28,7 @@ impl<'p> Evaluator<'p> {
                 }
                 None => None,
             };
-            let measured = self.edge_measures(name, edge, said);
+            let measured = self.edge_measures(name, edge, said, true);
             all.push(ir::Edge {
                 name: edge.name.clone(),
                 path: edge.path.clone(),
@@ -50,7 +50,7 @@ impl<'p> Evaluator<'p> {
 
     /// Finished and cut extents.
     pub(crate) fn extents(&mut self, name: &str, drafted: &Drafted, said: &Sayings<'p>, origin: Span) -> (ir::Extent, ir::Extent) {
-        let finished = self.extent(name, &drafted.finished, said, origin);
+        let finished = self.extent(name, &drafted.finished, said, origin, true);
         let inputs = std::iter::once(finished.why).chain(said.allow_why.values().copied()).collect();
         let area = amount(drafted.cut.area, Dimension::AREA);
         let cut_why = self.geometry_step(&format!("cut area of {name}"), "finished outline and its allowances", area, origin, inputs);

@@ -99,22 +99,25 @@ impl Side {
         inside.map(|(a, b)| path.subpath(*a, *b)).collect()
     }
 
-    /// Marks of this half, and those of the other half that have no fellow here, with a word that says so.
+    /// Marks as they are seen on this half: those of both halves and on the fold without a word, and of one half alone with one.
     fn marks(self, marks: &[Mark]) -> Vec<Mark> {
         let place = |m: &Mark| match &m.shape {
             MarkShape::Point { at } | MarkShape::OnEdge { at, .. } => *at,
             MarkShape::Line { path } => path.point_at(path.length() / 2.0),
         };
-        let (mut here, there): (Vec<Mark>, Vec<Mark>) = marks.iter().cloned().partition(|m| self.holds(place(m)));
-        for mark in there {
-            let at = place(&mark).mirrored(self.on, self.along);
-            let fellow = here.iter().any(|m| place(m).distance(at) <= SAME && m.text == mark.text);
-            if !fellow {
-                let text = mark.text.clone().then(" (on the other half)");
-                here.push(Mark { text, shape: self.turned_over(&mark.shape), ..mark });
-            }
-        }
-        here
+        let (here, there): (Vec<&Mark>, Vec<&Mark>) = marks.iter().partition(|m| self.holds(place(m)));
+        let fellow = |mark: &Mark, others: &[&Mark]| {
+            let at = place(mark).mirrored(self.on, self.along);
+            others.iter().any(|m| place(m).distance(at) <= SAME && m.text == mark.text && m.copies == mark.copies)
+        };
+        let noted = |mark: &Mark, note: &str| Mark { text: mark.text.clone().then(note), ..mark.clone() };
+        let mine = here.iter().map(|m| {
+            let both = self.is_on(place(m)) || fellow(m, &there);
+            if both { (*m).clone() } else { noted(m, " (this half only)") }
+        });
+        let others = there.iter().filter(|m| !fellow(m, &here));
+        let turned = others.map(|m| Mark { shape: self.turned_over(&m.shape), ..noted(m, " (other half only)") });
+        mine.chain(turned).collect()
     }
 
     fn turned_over(self, shape: &MarkShape) -> MarkShape {
@@ -163,5 +166,64 @@ pub(super) fn bracket(draft: &mut Draft<'_>, fold: &Path) {
 pub(super) fn block(lines: Vec<String>, piece: &Piece) -> Vec<String> {
     let quantity = words::quantity(&piece.copies);
     let kept = lines.into_iter().filter(|l| l != "face up");
-    kept.map(|l| if l == quantity { format!("{l} on the fold") } else { l }).collect()
+    let each = if piece.copies.len() > 1 { ", each" } else { "" };
+    kept.map(|l| if l == quantity { format!("{l}{each} on the fold") } else { l }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::export::drawing::{Drawings, Shape};
+    use crate::ir::Text;
+    use crate::ir::sample::Sample;
+    use crate::ir::{Design, MaterialKind, PieceId};
+    use crate::quantity::Style;
+    use crate::source::Span;
+
+    fn point(name: &str, x: f64, y: f64) -> Mark {
+        let shape = MarkShape::Point { at: Point::new(x, y) };
+        Mark { name: name.into(), text: Text::words(name), copies: Vec::new(), shape, origin: Span::default() }
+    }
+
+    /// 400 wide and 300 high with its fold at x = 200, the half to the right of it drawn.
+    fn folded(marks: Vec<Mark>) -> Design {
+        let mut sample = Sample::new("given", "Given");
+        let cloth = sample.material("cloth", MaterialKind::Cloth);
+        let corners = [(0.0, 0.0, "foot"), (400.0, 0.0, "right"), (400.0, 300.0, "head"), (0.0, 300.0, "right_opposite")];
+        let id = sample.piece("cape", cloth, &corners, 10.0, (420.0, 320.0, 134_400.0));
+        let piece = sample.piece_mut(id);
+        piece.fold_line = Some(Path::line(Point::new(200.0, 310.0), Point::new(200.0, -10.0)));
+        piece.marks = marks;
+        sample.design
+    }
+
+    #[test]
+    fn a_half_is_closed_along_its_fold() {
+        let design = folded(Vec::new());
+        let half = of(design.pieces.first().expect("a piece"), &[]).expect("a half");
+        assert!((half.piece.cut_line.signed_area() - 210.0 * 320.0).abs() < 1e-6);
+        let edges: Vec<_> = half.piece.edges.iter().map(|e| (e.name.as_str(), e.length.as_mm())).collect();
+        assert_eq!(edges, [("half of foot", 200.0), ("right", 300.0), ("half of head", 200.0)]);
+    }
+
+    #[test]
+    fn marks_of_one_half_alone_say_so() {
+        let marks = vec![point("both", 300.0, 50.0), point("both", 100.0, 50.0), point("mine", 300.0, 100.0)];
+        let design = folded([marks, vec![point("other", 100.0, 150.0), point("centre", 200.0, 200.0)]].concat());
+        let sheet = Drawings::of(&design, Style::default()).single(PieceId(0));
+        let items = sheet.drawings.iter().flat_map(|d| &d.items);
+        let words: Vec<&str> = items.filter_map(|i| if let Shape::Words(w) = &i.shape { Some(w.text.as_str()) } else { None }).collect();
+        for text in ["both", "mine (this half only)", "other (other half only)", "centre", "place on fold", "cut 1 on the fold"] {
+            assert_eq!(words.iter().filter(|w| **w == text).count(), 1, "{text}: {words:?}");
+        }
+    }
+
+    #[test]
+    fn the_sheet_of_all_pieces_has_the_whole() {
+        let design = folded(Vec::new());
+        let sheet = Drawings::of(&design, Style::default()).sheet();
+        let drawn = sheet.drawings.first().expect("a drawing");
+        let cut = drawn.items.iter().find(|i| i.layer == Layer::Cut).expect("a cut line");
+        assert!((cut.shape.bounds().width() - 420.0).abs() < 1e-9);
+    }
 }
