@@ -2,9 +2,10 @@
 
 use super::draft::{self, DraftedEdge, Extents, Layout, SplitInput};
 use super::error::EvalError;
-use super::evaluator::{Eval, Evaluator};
+use super::evaluator::{Eval, Evaluator, Memo};
 use super::panel::{Sayings, note};
 use super::value::{Env, amount};
+use crate::check::Entity;
 use crate::geometry::{COINCIDENT, FLATTEN, Path, Point, distance_to, encloses};
 use crate::ir::{self, Mark, MarkShape, PieceId, TraceId};
 use crate::quantity::{Dimension, Length};
@@ -174,6 +175,14 @@ impl<'p> Evaluator<'p> {
             why,
             why_allowance,
         }
+    }
+
+    /// Names of the pieces of a panel that is split.
+    pub(crate) fn pieces_of(&self, entity: Entity) -> Vec<String> {
+        let Entity::Panel(id) = entity else { return Vec::new() };
+        let Some(Memo::Done(Ok(first))) = self.panels.get(&id) else { return Vec::new() };
+        let pieces = self.parts.get(first).into_iter().flat_map(|p| &p.pieces);
+        pieces.filter_map(|id| self.pieces.get(id.index())).map(|p| p.name.clone()).collect()
     }
 
     /// The piece, and the copy of it, that a name means where it may be that of a panel, of a copy, or of a part.
