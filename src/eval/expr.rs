@@ -165,7 +165,7 @@ impl<'p> Evaluator<'p> {
             && !env.locals.borrow().contains_key(&root.text)
             && let entity @ (Entity::Panel(id) | Entity::Copy(id, _) | Entity::Part(id)) = self.entity(env.scope, root)?
         {
-            return self.panel_measure(id, matches!(entity, Entity::Part(_)), &path, span);
+            return self.panel_measure(id, entity, &path, span);
         }
         match self.expr(of, env)? {
             Value::Material(goods) => self.goods_field(&goods, member),

@@ -332,14 +332,14 @@ impl<'p> Evaluator<'p> {
     }
 
     /// `panel.width`, `panel.left.length`, …; of the whole, also where it is split, unless a part is named.
-    pub(crate) fn panel_measure(&mut self, id: PanelId, part: bool, path: &[&ast::Name], span: Span) -> Eval<Value> {
+    pub(crate) fn panel_measure(&mut self, id: PanelId, entity: Entity, path: &[&ast::Name], span: Span) -> Eval<Value> {
         let first = self.panel(id, span)?;
         let length = |mm: Length| Value::Quantity(amount(mm.as_mm(), Dimension::LENGTH));
         let Some(root) = path.first() else { return Err(Stop) };
-        let (owner, finished, edges): (_, _, Vec<Measured>) = match self.parts.get(&first).filter(|_| !part) {
+        let (owner, finished, edges): (_, _, Vec<Measured>) = match self.parts.get(&first).filter(|_| !matches!(entity, Entity::Part(_))) {
             Some(parts) => (root.text.clone(), parts.finished, parts.edges.clone()),
             None => {
-                let (piece, _) = self.piece_called(first, None, root)?;
+                let (piece, _) = self.piece_called(first, entity, root)?;
                 let Some(piece) = self.pieces.get(piece.index()) else { return Err(Stop) };
                 (piece.name.clone(), piece.finished, piece.edges.iter().map(Measured::from).collect())
             }

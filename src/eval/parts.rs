@@ -186,8 +186,14 @@ impl<'p> Evaluator<'p> {
     }
 
     /// The piece, and the copy of it, that a name means where it may be that of a panel, of a copy, or of a part.
-    pub(crate) fn piece_called(&mut self, first: PieceId, copy: Option<u32>, name: &ast::Name) -> Eval<(PieceId, Option<u32>)> {
-        let Some(parts) = self.parts.get(&first) else { return Ok((first, copy)) };
+    pub(crate) fn piece_called(&mut self, first: PieceId, entity: Entity, name: &ast::Name) -> Eval<(PieceId, Option<u32>)> {
+        let copy = if let Entity::Copy(_, nth) = entity { Some(nth) } else { None };
+        let Some(parts) = self.parts.get(&first) else {
+            let declared = self.program.name_of(entity).map(|n| n.span);
+            // A piece of a panel that is not split in this case.
+            let part = matches!(entity, Entity::Part(_));
+            return if part { self.fail(EvalError::NotInThisCase { name: name.clone(), declared }) } else { Ok((first, copy)) };
+        };
         match self.part_called(parts, &name.text) {
             Some(found) => Ok(found),
             None => {

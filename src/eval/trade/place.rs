@@ -58,13 +58,12 @@ impl<'p> Evaluator<'p> {
 
     /// The piece that a panel's, a copy's or a part's name means, and the copy if it names one.
     pub(crate) fn piece_and_copy(&mut self, name: &'p ast::Name, env: &Env<'p>) -> Eval<(PieceId, Option<u32>)> {
-        let (id, nth) = match self.entity(env.scope, name)? {
-            Entity::Panel(id) | Entity::Part(id) => (id, None),
-            Entity::Copy(id, n) => (id, Some(n)),
-            _ => return self.fail(EvalError::WrongKind { wanted: "a panel", got: format!("`{}`", name.text), span: name.span }),
+        let entity = self.entity(env.scope, name)?;
+        let (Entity::Panel(id) | Entity::Part(id) | Entity::Copy(id, _)) = entity else {
+            return self.fail(EvalError::WrongKind { wanted: "a panel", got: format!("`{}`", name.text), span: name.span });
         };
         let piece = self.panel(id, name.span)?;
-        self.piece_called(piece, nth, name)
+        self.piece_called(piece, entity, name)
     }
 
     fn copy_of(&mut self, piece: PieceId, nth: Option<u32>, span: Span) -> Eval<Owner> {
