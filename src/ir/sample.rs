@@ -260,6 +260,8 @@ impl Sample {
             together: Together::Faces,
             ease: None,
             gather: None,
+            opening: None,
+            close: None,
         };
         self.seam(name, SeamForm::Join(join), first_length.as_mm())
     }

@@ -4,6 +4,7 @@
 //! master sewer would shake their head at, and the source can accept it with a reason.
 
 mod applied;
+mod closed;
 mod cloth;
 mod cycles;
 mod edges;
@@ -35,6 +36,7 @@ pub fn check(design: &Design, problems: &mut Problems) {
     joins::check(design, problems);
     joins::sewn_twice(design, &sewn, problems);
     stacks::check(design, &lays, problems);
+    closed::check(design, &lays, problems);
     openings::check(design, &lays, problems);
     applied::check(design, problems);
     cycles::check(design, problems);

@@ -41,6 +41,13 @@ pub(super) fn check(design: &Design, lays: &[Lay], problems: &mut Problems) {
             }
         }
     }
+    for seam in &design.seams {
+        let (SeamForm::Join(_), Some(opening)) = (&seam.form, seam.form.opening()) else { continue };
+        let side = &opening.side;
+        for one in all.iter().filter(|o| (o.attachment.piece, o.attachment.copy, o.id) == (side.piece, side.copy, side.edge)) {
+            lies_in(design, &seam.name, opening, one, (side.from.as_mm(), side.to.as_mm()), problems);
+        }
+    }
 }
 
 fn on_edge<'d>(design: &'d Design, attachment: &'d Attachment) -> Option<OnEdge<'d>> {
@@ -203,6 +210,11 @@ fn in_opening(design: &Design, lay: &Lay, opening: &Opening, one: &OnEdge, probl
     let (from, to) = (side.from.as_mm(), side.to.as_mm());
     let length = one.edge.length.as_mm();
     let gap = if mate.reversed { (length - to, length - from) } else { (from, to) };
+    lies_in(design, &lay.seam.name, opening, one, gap, problems);
+}
+
+/// Reports what lies where an opening keeps its edge open.
+fn lies_in(design: &Design, seam: &str, opening: &Opening, one: &OnEdge, gap: (f64, f64), problems: &mut Problems) {
     let overlap = shared(gap, one.stretch);
     if overlap <= TOUCHING || one.may_cross("opening") || one.attachment.catches.as_mm() <= 0.0 {
         return;
@@ -210,7 +222,7 @@ fn in_opening(design: &Design, lay: &Lay, opening: &Opening, one: &OnEdge, probl
     problems.push(PlaceError::InOpening {
         what: named(one.attachment),
         edge: one.edge_name(design),
-        seam: lay.seam.name.clone(),
+        seam: seam.to_owned(),
         overlap: Length::mm(overlap),
         at: one.attachment.origin,
         opening_at: opening.origin,

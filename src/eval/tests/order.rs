@@ -45,6 +45,27 @@ fn what_is_sewn_says_how_much_through_how_many_plies() {
     assert!(what.contains("leave 25 cm of outer.right open between outer and inner, starting 87.5 cm from foot"), "{what}");
 }
 
+#[test]
+fn what_a_join_closes_is_turned_through_it_when_all_else_is_sewn() {
+    let d = design(
+        "panel body { cut 1 of plain  shape box(width: pi * 20 cm, height: 30 cm)  allow 10 mm }
+         panel end { cut 2 of plain as top, bottom  allow 10 mm
+           shape { start (20 cm, 10 cm)  edge rim arc to (0 cm, 10 cm) rise 10 cm then arc to start rise 10 cm } }
+         seam side { join body.left to body.right  faces together  with neat()  opening 12 cm of body.left at middle  close with shut() }
+         seam lower { join body.foot to bottom.rim  faces together  with neat() }
+         seam upper { join body.head to top.rim  faces together  with neat() }",
+    );
+    in_order(&d, &[(FinishSeam, "side"), (Join, "lower"), (FinishSeam, "lower"), (Turn, "side"), (Close, "side")]);
+    in_order(&d, &[(FinishSeam, "side"), (Join, "upper"), (FinishSeam, "upper"), (Turn, "side")]);
+    assert_eq!(because(&d, (Turn, "side"), (FinishSeam, "lower")), Some("it is sewn while the work is inside out"));
+    // 30 cm of side less the 12 left open, which are sewn once it is turned.
+    let side = operation(&d, Join, "side").1;
+    near(side.sewn.as_mm(), 180.0);
+    let what = side.what.worded(Style::METRIC);
+    assert!(what.contains("but leave 12 cm of body.left open, starting 9 cm from"), "{what}");
+    near(operation(&d, Close, "side").1.sewn.as_mm(), 120.0);
+}
+
 /// A sack of a tube, a round base, a hem round its mouth with a cord in it, and a loop in the base seam.
 const SACK: &str = "
 panel body { cut 1 of plain  shape box(width: pi * 20 cm, height: 30 cm)  allow 10 mm  finish head with hem() }

@@ -1,10 +1,12 @@
 //! Seams that join edges to edges.
 
 use super::error::TradeError;
+use super::opening::opening_of;
 use super::place::SLACK;
 use super::{SeamJob, Trade};
 use crate::eval::call::Item;
 use crate::eval::evaluator::{Eval, Evaluator};
+use crate::eval::finish::FinishValue;
 use crate::eval::value::{Env, Value};
 use crate::ir::{self, EdgeSide, Join, NotchReason, SeamForm, SeamId, Stitch, StitchKind, Together};
 use crate::quantity::{Length, Quantity};
@@ -29,7 +31,7 @@ impl<'p> Evaluator<'p> {
                 for item in &items {
                     match item {
                         SeamItem::Join { first, second, .. } => return me.join(first, second, &items, env),
-                        SeamItem::Stack { layers, span } => return me.stack(layers, *span, &items, env),
+                        SeamItem::Stack { layers, .. } => return me.stack(layers, &items, env),
                         _ => {}
                     }
                 }
@@ -68,7 +70,7 @@ impl<'p> Evaluator<'p> {
         second: &'p [ast::EdgeRun],
         items: &[&'p SeamItem],
         env: &Env<'p>,
-    ) -> Eval<(SeamForm, f64, Option<crate::eval::finish::FinishValue>)> {
+    ) -> Eval<(SeamForm, f64, Option<FinishValue>)> {
         let first = first.iter().map(|r| self.run(r, env)).collect::<Eval<Vec<_>>>()?;
         let second = second.iter().map(|r| self.run(r, env)).collect::<Eval<Vec<_>>>()?;
         let length = |me: &Self, sides: &[EdgeSide]| sides.iter().map(|s| me.sewn(s)).sum::<f64>();
@@ -81,6 +83,8 @@ impl<'p> Evaluator<'p> {
             together: Together::Faces,
             ease: None,
             gather: None,
+            opening: None,
+            close: None,
         };
         for item in items {
             match item {
@@ -98,7 +102,10 @@ impl<'p> Evaluator<'p> {
                 _ => {}
             }
         }
-        Ok((SeamForm::Join(join), first_length.min(second_length), None))
+        join.opening = opening_of(items).map(|o| self.join_opening(o, env)).transpose()?;
+        let (gap, close) = self.closing(join.opening.as_ref(), items, env)?;
+        join.close = close.as_ref().map(FinishValue::on_seam);
+        Ok((SeamForm::Join(join), (first_length.min(second_length) - gap).max(0.0), close))
     }
 
     fn ratio(&mut self, expr: &'p ast::Expr, env: &Env<'p>, (least, words): (f64, &'static str), what: &'static str) -> Eval<f64> {

@@ -7,6 +7,7 @@ mod component;
 mod error;
 mod face;
 mod join;
+mod opening;
 mod operations;
 mod place;
 mod stack;

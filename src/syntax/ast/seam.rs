@@ -90,7 +90,7 @@ pub enum Together {
     Lapped,
 }
 
-/// The opening a stack is turned through.
+/// The opening a seam is turned through.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Opening {
     /// How long.
@@ -99,8 +99,8 @@ pub struct Opening {
     pub edge: EdgeRef,
     /// Where on it.
     pub from: StretchFrom,
-    /// Between this layer
-    pub between: (Name, Name),
+    /// Between which two layers; none where only two meet.
+    pub between: Option<(Name, Name)>,
     /// The whole line.
     pub span: Span,
 }

@@ -5,8 +5,8 @@ use crate::eval::finish::{FinishValue, WorkValue};
 use crate::eval::trade::AttachJob;
 use crate::eval::trade::join::USUAL_STITCH;
 use crate::ir::{
-    EdgeId, EdgeSide, Layer, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch, StitchKind, Subject, Text,
-    Together, Where,
+    EdgeId, EdgeSide, Layer, Opening, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch, StitchKind,
+    Subject, Text, Together, Where,
 };
 use crate::quantity::Length;
 use crate::source::Span;
@@ -296,6 +296,9 @@ impl Bench<'_, '_> {
                 };
                 let what = format!("{}: sew {} to {}, ends and notches level{ease}", seam.title, side(&join.first), side(&join.second));
                 op.what = Text::words(what);
+                if let Some(opening) = &join.opening {
+                    op.what = self.left_open(std::mem::take(&mut op.what), opening, "");
+                }
                 op.places = join.first.iter().chain(&join.second).map(|s| self.on(s)).collect();
                 op.facing = Some(
                     match join.together {
@@ -325,9 +328,16 @@ impl Bench<'_, '_> {
             op.plies = 4;
             self.push(op);
         }
-        if let SeamForm::Stack(stack) = &seam.form {
-            self.turn_acts(stack, id, close);
-        }
+        self.turn_acts(id, close);
+    }
+
+    /// `, but leave 25 cm of outer.right open, starting 30 cm from head`
+    fn left_open(&self, what: Text, opening: &Opening, between: &str) -> Text {
+        what.then(", but leave ")
+            .length(opening.side.to - opening.side.from)
+            .then(format!(" of {} open{between}, starting ", self.evaluator.side_name(&opening.side)))
+            .length(opening.distance)
+            .then(format!(" from {}", opening.from_end))
     }
 
     fn stack_act(&self, stack: &Stack, seam: &crate::ir::Seam, subject: Subject) -> Operation {
@@ -352,15 +362,9 @@ impl Bench<'_, '_> {
             layers.join(", then ")
         ));
         if let Some(opening) = &stack.opening {
-            let gap = opening.side.to - opening.side.from;
             let (a, b) = opening.between;
             let name = |i: u32| stack.layers.get(i as usize).map(|l| self.layer_name(l.piece, l.copy)).unwrap_or_default();
-            what = what
-                .then(", but leave ")
-                .length(gap)
-                .then(format!(" of {} open between {} and {}, starting ", self.evaluator.side_name(&opening.side), name(a), name(b)))
-                .length(opening.distance)
-                .then(format!(" from {}", opening.from_end));
+            what = self.left_open(what, opening, &format!(" between {} and {}", name(a), name(b)));
         }
         op.what = what;
         op.facing = Some(format!("from the table up: {}", layers.join(", ")));
@@ -375,9 +379,9 @@ impl Bench<'_, '_> {
         op
     }
 
-    fn turn_acts(&mut self, stack: &Stack, id: SeamId, close: Option<&FinishValue>) {
+    fn turn_acts(&mut self, id: SeamId, close: Option<&FinishValue>) {
         let Some(seam) = self.trade.seams.get(id.index()) else { return };
-        let Some(opening) = &stack.opening else { return };
+        let Some(opening) = seam.form.opening() else { return };
         let mut turn = act(&seam.name, OperationKind::Turn, Subject::Seam(id), opening.origin);
         turn.what = Text::words(
             "Trim the corners, reach in through the opening, turn the work right side out, and push corners and edges out to the seam",

@@ -26,6 +26,7 @@ impl Bench<'_, '_> {
         self.hem_reasons();
         self.crossing_reasons();
         self.step_reasons();
+        self.turning_reasons();
     }
 
     fn after_cutting(&mut self) {
