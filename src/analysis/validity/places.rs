@@ -4,7 +4,7 @@ use super::error::{CaughtError, PlaceError, Taken};
 use super::lay::Lay;
 use super::naming::{attachment as named, edge as edge_name, from_end, shared};
 use crate::diagnostic::Problems;
-use crate::ir::{Attachment, Design, Edge, EdgeId, MaterialKind, NotchReason, Opening, PieceId, Place, SeamForm, Symbol};
+use crate::ir::{Attachment, Design, Edge, EdgeId, MaterialKind, NotchReason, Opening, PieceId, Place, SeamForm};
 use crate::quantity::Length;
 
 /// Stretches that share less than this lie side by side, mm.
@@ -13,24 +13,20 @@ const TOUCHING: f64 = 0.5;
 /// A notch this near to the end of what lies over it can still be seen, mm.
 const NOTCH_SHOWS: f64 = 1.0;
 
-/// The least that a seam should catch of a loop or tab, mm. Trade habit says 8 to 10; half a millimetre is left for inch tapes.
-const HOLDS: f64 = 7.5;
-
 /// An attachment on an edge, with what it takes.
-struct OnEdge<'d> {
-    attachment: &'d Attachment,
-    edge: &'d Edge,
-    id: EdgeId,
-    stretch: (f64, f64),
+pub(super) struct OnEdge<'d> {
+    pub(super) attachment: &'d Attachment,
+    pub(super) edge: &'d Edge,
+    pub(super) id: EdgeId,
+    pub(super) stretch: (f64, f64),
 }
 
 /// Checks each attachment against its edge, its neighbours, notches and openings.
 pub(super) fn check(design: &Design, lays: &[Lay], problems: &mut Problems) {
-    let all: Vec<OnEdge> = design.attachments.iter().filter_map(|a| on_edge(design, a)).collect();
+    let all = on_edges(design);
     for one in &all {
         past_end(design, one, problems);
         notches(design, one, problems);
-        depth(design, one, problems);
         cord(design, one, problems);
     }
     collisions(design, &all, problems);
@@ -50,6 +46,11 @@ pub(super) fn check(design: &Design, lays: &[Lay], problems: &mut Problems) {
     }
 }
 
+/// Every attachment that lies on an edge.
+pub(super) fn on_edges(design: &Design) -> Vec<OnEdge<'_>> {
+    design.attachments.iter().filter_map(|a| on_edge(design, a)).collect()
+}
+
 fn on_edge<'d>(design: &'d Design, attachment: &'d Attachment) -> Option<OnEdge<'d>> {
     let Place::Edge { edge: id, from, to, .. } = &attachment.place else { return None };
     let edge = design.edge(attachment.piece, *id)?;
@@ -61,7 +62,7 @@ impl OnEdge<'_> {
         self.attachment.may_cross.iter().any(|c| c == what)
     }
 
-    fn edge_name(&self, design: &Design) -> String {
+    pub(super) fn edge_name(&self, design: &Design) -> String {
         edge_name(design, self.attachment.piece, self.attachment.copy, self.id)
     }
 
@@ -114,20 +115,6 @@ fn notches(design: &Design, one: &OnEdge, problems: &mut Problems) {
                 notch_at: notch.origin,
             });
         }
-    }
-}
-
-fn depth(design: &Design, one: &OnEdge, problems: &mut Problems) {
-    let (catches, allowance) = (one.attachment.catches, one.edge.allowance);
-    if catches.as_mm() <= 0.0 {
-        return;
-    }
-    let (what, edge) = (named(one.attachment), one.edge_name(design));
-    let (at, edge_at) = (one.attachment.origin, one.edge.origin);
-    if catches.as_mm() > allowance.as_mm() + TOUCHING {
-        problems.push(CaughtError::TooShallow { what, edge, allowance, catches, at, edge_at });
-    } else if one.attachment.symbol == Symbol::Bar && allowance.as_mm() < HOLDS {
-        problems.push(CaughtError::Shallow { what, edge, allowance, least: Length::mm(8.0), at, edge_at });
     }
 }
 

@@ -62,7 +62,7 @@ fn what_a_join_closes_is_turned_through_it_when_all_else_is_sewn() {
     let side = operation(&d, Join, "side").1;
     near(side.sewn.as_mm(), 180.0);
     let what = side.what.worded(Style::METRIC);
-    assert!(what.contains("but leave 12 cm of body.left open, starting 9 cm from"), "{what}");
+    assert!(what.contains("but leave 12 cm of body.left open, starting 90 mm from head"), "{what}");
     near(operation(&d, Close, "side").1.sewn.as_mm(), 120.0);
 }
 

@@ -11,7 +11,7 @@ mod place;
 mod stack;
 
 pub(super) use allowance::AllowanceError;
-pub(super) use caught::CaughtError;
+pub(super) use caught::{CaughtError, Instead};
 pub(super) use length::{LengthError, Measured};
 pub(super) use opening::OpeningError;
 pub(super) use order::{OrderError, Waiting};
@@ -30,6 +30,7 @@ pub const CODES: &[&str] = &[
     "in-opening",
     "across-notch",
     "caught-too-shallow",
+    "not-caught",
     "points-inside",
     "cord-near-neck",
     "pair-lengths-differ",
