@@ -216,6 +216,7 @@ impl Sample {
             side: Side::Face,
             points: Pointing::In,
             symbol: if stretch { Symbol::Band } else { Symbol::Bar },
+            needs_casing: false,
             pair: None,
             may_cross: Vec::new(),
             uses: Vec::new(),

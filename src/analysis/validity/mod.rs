@@ -4,6 +4,7 @@
 //! master sewer would shake their head at, and the source can accept it with a reason.
 
 mod applied;
+mod casings;
 mod caught;
 mod closed;
 mod cloth;
@@ -34,6 +35,7 @@ pub fn check(design: &Design, problems: &mut Problems) {
     cloth::check(design, problems);
     places::check(design, &lays, problems);
     caught::check(design, &sewn, problems);
+    casings::check(design, problems);
     pairs::check(design, &lays, problems);
     joins::check(design, problems);
     joins::sewn_twice(design, &sewn, problems);

@@ -1,6 +1,7 @@
 //! Everything that validity can find, worded. A file a topic; each wording stands beside its variant.
 
 mod allowance;
+mod casing;
 mod caught;
 mod length;
 mod opening;
@@ -11,6 +12,7 @@ mod place;
 mod stack;
 
 pub(super) use allowance::AllowanceError;
+pub(super) use casing::CasingError;
 pub(super) use caught::{CaughtError, Instead};
 pub(super) use length::{LengthError, Measured};
 pub(super) use opening::OpeningError;
@@ -31,6 +33,8 @@ pub const CODES: &[&str] = &[
     "across-notch",
     "caught-too-shallow",
     "not-caught",
+    "no-casing",
+    "casing-too-narrow",
     "points-inside",
     "cord-near-neck",
     "pair-lengths-differ",
