@@ -118,6 +118,7 @@ impl<'p> Checker<'p> {
             SeamItem::Ease(e) => drop(self.expect(e, env, &Kind::NUMBER.into(), "the ease")),
             SeamItem::Gather(e) => drop(self.expect(e, env, &Kind::NUMBER.into(), "the gathering")),
             SeamItem::Opening(opening) => self.opening(opening, layers, env),
+            SeamItem::After(names, _) | SeamItem::Before(names, _) => names.iter().for_each(|name| self.operation(name, env)),
             SeamItem::Stack { .. } | SeamItem::Together(..) | SeamItem::When(_) => {}
         }
     }
@@ -232,6 +233,8 @@ fn describe(item: &SeamItem) -> (&'static str, Form, Option<Span>) {
         SeamItem::Gather(e) => ("`gather`", Form::Join, Some(e.span)),
         SeamItem::Opening(opening) => ("`opening`", Form::Either, Some(opening.span)),
         SeamItem::Close(finish) => ("`close`", Form::Either, Some(finish.span)),
+        SeamItem::After(_, span) => ("`after`", Form::Either, Some(*span)),
+        SeamItem::Before(_, span) => ("`before`", Form::Either, Some(*span)),
         SeamItem::When(_) => ("", Form::Either, None),
     }
 }

@@ -309,7 +309,7 @@ impl Sample {
 
     /// `later` follows `earlier`.
     pub(crate) fn after(&mut self, later: OperationId, earlier: OperationId, because: &str) {
-        self.op(later).after.push(After { operation: earlier, because: because.into() });
+        self.op(later).after.push(After { operation: earlier, because: because.into(), asked: false });
     }
 }
 

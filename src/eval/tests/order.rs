@@ -66,6 +66,30 @@ fn what_a_join_closes_is_turned_through_it_when_all_else_is_sewn() {
     near(operation(&d, Close, "side").1.sewn.as_mm(), 120.0);
 }
 
+#[test]
+fn a_seam_says_what_it_comes_after_and_before() {
+    let walls = "panel wall { cut 2 of plain as front, back  shape box(width: 30 cm, height: 20 cm)  allow 12 mm }";
+    let d = design(&format!(
+        "{walls}
+         seam again {{ join front.left to back.left  lapped  after side }}
+         seam side {{ join front.left to back.left  faces together  with neat() }}
+         seam low {{ join front.foot to back.foot  faces together  with neat()  before side }}"
+    ));
+    in_order(&d, &[(Join, "side"), (FinishSeam, "side"), (Join, "again")]);
+    in_order(&d, &[(FinishSeam, "low"), (Join, "side")]);
+    assert_eq!(because(&d, (Join, "again"), (FinishSeam, "side")), Some("the design asks for it in this order"));
+    let asked = |op: &crate::ir::Operation| op.after.iter().filter(|a| a.asked).count();
+    assert_eq!(asked(operation(&d, Join, "again").1), 2);
+    // It may point at what it catches, and at what is completed at the very end.
+    let d = design(&format!(
+        "{walls} attach a = loop() at middle on front.left
+         seam side {{ join front.left to back.left  faces together  after a }}
+         step look inspect \"Look at it\" after side before low
+         seam low {{ join front.foot to back.foot  faces together }}"
+    ));
+    in_order(&d, &[(Place, "a"), (Join, "side"), (Extra, "look"), (Join, "low"), (Complete, "a")]);
+}
+
 /// A sack of a tube, a round base, a hem round its mouth with a cord in it, and a loop in the base seam.
 const SACK: &str = "
 panel body { cut 1 of plain  shape box(width: pi * 20 cm, height: 30 cm)  allow 10 mm  finish head with hem() }

@@ -3,7 +3,7 @@
 use super::error::TradeError;
 use super::opening::opening_of;
 use super::place::SLACK;
-use super::{SeamJob, Trade};
+use super::{Asked, SeamJob, Trade};
 use crate::eval::call::Item;
 use crate::eval::evaluator::{Eval, Evaluator};
 use crate::eval::finish::FinishValue;
@@ -50,7 +50,15 @@ impl<'p> Evaluator<'p> {
             seam.name.span,
             inputs,
         );
-        trade.jobs.seams.push(SeamJob { seam: SeamId::at(trade.seams.len()), finish: finish.clone(), close });
+        let mut order = Asked::default();
+        for item in &items {
+            match item {
+                SeamItem::After(names, _) => order.after.extend(self.present(names, env)?),
+                SeamItem::Before(names, _) => order.before.extend(self.present(names, env)?),
+                _ => {}
+            }
+        }
+        trade.jobs.seams.push(SeamJob { seam: SeamId::at(trade.seams.len()), finish: finish.clone(), close, order });
         trade.seams.push(ir::Seam {
             name: seam.name.text.clone(),
             title,

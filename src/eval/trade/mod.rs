@@ -74,6 +74,14 @@ struct SeamJob {
     seam: SeamId,
     finish: Option<FinishValue>,
     close: Option<FinishValue>,
+    order: Asked,
+}
+
+/// The order that the source itself asks for: names of what comes first, and of what comes later.
+#[derive(Debug, Default)]
+struct Asked {
+    after: Vec<String>,
+    before: Vec<String>,
 }
 
 /// An extra step.
@@ -81,8 +89,7 @@ struct SeamJob {
 struct StepJob {
     name: String,
     text: ir::Text,
-    after: Vec<String>,
-    before: Vec<String>,
+    order: Asked,
     origin: Span,
 }
 
@@ -140,22 +147,23 @@ impl<'p> Evaluator<'p> {
 
     fn extra_step(&mut self, step: &'p Step, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
         let text = self.text(&step.text, env)?;
-        let mut present = |names: &'p [Name]| -> Eval<Vec<String>> {
-            let mut all = Vec::new();
-            for name in names {
-                // A name that is not there in this case asks for nothing.
-                for &entity in self.program.lookup(env.scope, &name.text) {
-                    if self.holds(entity)? {
-                        all.push(name.text.clone());
-                    }
+        let order = Asked { after: self.present(&step.after, env)?, before: self.present(&step.before, env)? };
+        let name = step.name.text.clone();
+        trade.jobs.steps.push(StepJob { name, text, order, origin: step.span });
+        Ok(())
+    }
+
+    /// The names of other work that are there in this case; one that is not asks for nothing.
+    fn present(&mut self, names: &'p [Name], env: &Env<'p>) -> Eval<Vec<String>> {
+        let mut all = Vec::new();
+        for name in names {
+            for &entity in self.program.lookup(env.scope, &name.text) {
+                if self.holds(entity)? {
+                    all.push(name.text.clone());
                 }
             }
-            Ok(all)
-        };
-        let (after, before) = (present(&step.after)?, present(&step.before)?);
-        let name = step.name.text.clone();
-        trade.jobs.steps.push(StepJob { name, text, after, before, origin: step.span });
-        Ok(())
+        }
+        Ok(all)
     }
 }
 

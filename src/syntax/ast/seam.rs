@@ -57,6 +57,10 @@ pub enum SeamItem {
     Opening(Opening),
     /// `close with edgestitch()`
     Close(UseFinish),
+    /// `after side`
+    After(Vec<Name>, Span),
+    /// `before bottom, draw`
+    Before(Vec<Name>, Span),
     /// `when … { … }`
     When(When<SeamItem>),
 }

@@ -40,6 +40,8 @@ impl<'i> Builder<'_> {
             Rule::gather => SeamItem::Gather(self.expr(&mut inner)?),
             Rule::opening => SeamItem::Opening(self.opening(item)?),
             Rule::close => SeamItem::Close(self.use_finish(&mut inner)?),
+            Rule::after => SeamItem::After(self.names(&mut inner)?, span),
+            Rule::before => SeamItem::Before(self.names(&mut inner)?, span),
             Rule::seam_when => SeamItem::When(self.seam_when(item)?),
             _ => return Err(Fault::Mismatch(span)),
         })
@@ -123,8 +125,8 @@ impl<'i> Builder<'_> {
         let name = self.name(&mut parts)?;
         let kind = self.name(&mut parts)?;
         let text = self.text(&mut parts)?;
-        let after = self.other_steps(&mut parts, Rule::step_after);
-        let before = self.other_steps(&mut parts, Rule::step_before);
+        let after = self.other_steps(&mut parts, Rule::after);
+        let before = self.other_steps(&mut parts, Rule::before);
         Ok(Step { name, kind, text, after, before, span: parts.span })
     }
 

@@ -120,7 +120,9 @@ impl Bench<'_, '_> {
                 {
                     self.follows(sewn, done, "the next seam runs across its end");
                     // What crosses a stack that is turned, as a boxed corner does, is sewn before the turning.
-                    if let (Some(turn), Some(crossed)) = (self.of_seam(earlier, OperationKind::Turn), self.done(later)) {
+                    if let (Some(turn), Some(crossed)) = (self.of_seam(earlier, OperationKind::Turn), self.done(later))
+                        && !self.waits_for(crossed, turn)
+                    {
                         self.follows(turn, crossed, "it is sewn while the work is inside out");
                     }
                 }
