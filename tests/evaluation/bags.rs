@@ -50,3 +50,21 @@ fn an_edge_left_open_is_a_way_out() {
     ));
     assert!(!told.contains("no-opening"), "{told}");
 }
+
+/// Cautions of a design.
+fn cautions(items: &str) -> Vec<String> {
+    super::design(items).cautions.iter().map(|c| c.worded(lapfell::quantity::Style::METRIC)).collect()
+}
+
+#[test]
+fn what_closes_round_a_body_or_lies_on_a_child_says_so() {
+    let tube = |height: &str| {
+        cautions(&format!(
+            "panel body {{ cut 1 of plain  shape rectangle(width: 150 cm, height: {height})  allow 10 mm  finish head, foot with rolled_hem()  grain along left }}
+             seam side {{ join body.left to body.right  faces together  with overlocked() }}"
+        ))
+    };
+    let long = tube("190 cm");
+    assert!(long.iter().any(|c| c.contains("open from inside")) && long.iter().any(|c| c.contains("over your face")), "{long:?}");
+    assert!(tube("40 cm").is_empty(), "a sack is no bag to lie in");
+}

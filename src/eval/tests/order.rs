@@ -90,6 +90,51 @@ fn a_seam_says_what_it_comes_after_and_before() {
     in_order(&d, &[(Place, "a"), (Join, "side"), (Extra, "look"), (Join, "low"), (Complete, "a")]);
 }
 
+#[test]
+fn a_bag_with_an_open_edge_is_turned_when_what_crosses_it_is_sewn() {
+    let d = design(
+        "panel wall { cut 2 of plain as front, back  shape box(width: 30 cm, height: 20 cm)  box corner left-foot, foot-right by 4 cm  allow 12 mm  finish head with hem() }
+         seam sides { stack front face up, back face down  sew left, foot, right  with neat() }
+         seam corner { join front.left_foot_1 then back.foot_right_2 to front.left_foot_2 then back.foot_right_1 }",
+    );
+    in_order(&d, &[(FinishSeam, "sides"), (Join, "corner"), (Turn, "sides")]);
+    let turn = operation(&d, Turn, "sides").1.what.worded(Style::METRIC);
+    assert!(turn.starts_with("Cut the allowances off across each corner, 3 mm from the stitching, reach in at the open foot_right_1, foot_right_2 and head"), "{turn}");
+    assert!(!turn.contains("curves"), "{turn}");
+    // A round thing has no corners to trim, and curves to snip; what is bound with its backs together is not turned.
+    let round = "panel pad { cut 2 of plain as upper, lower  allow 10 mm
+        shape { start (20 cm, 10 cm)  edge near arc to (0 cm, 10 cm) rise 10 cm  edge far arc to start rise 10 cm } }";
+    let d = design(&format!("{round} seam rim {{ stack upper face up, lower face down  sew near  with neat() }}"));
+    let turn = operation(&d, Turn, "rim").1.what.worded(Style::METRIC);
+    assert!(
+        turn.starts_with("Snip the allowances every 2 cm along curves, to 3 mm from the stitching, reach in at the open far"),
+        "{turn}"
+    );
+    let d = design(&format!("{round} seam rim {{ stack upper face down, lower face up  sew near  with neat() }}"));
+    assert!(operations(&d, Turn, "rim").is_empty());
+}
+
+#[test]
+fn hems_that_meet_say_how_their_corner_is_folded() {
+    let sheet = |edges: &str| {
+        let d = design(&format!(
+            "panel sheet {{ cut 1 of plain  shape box(width: 30 cm, height: 20 cm)  allow 12 mm  finish {edges} with hem() }}"
+        ));
+        operation(&d, Hem, "sheet").1.what.worded(Style::METRIC)
+    };
+    assert!(sheet("head, left").contains("where two hems meet"));
+    assert!(!sheet("head, foot").contains("where two hems meet"));
+}
+
+#[test]
+fn an_edge_left_raw_says_how_it_frays() {
+    let d = design(
+        "panel sheet { cut 1 of plain  shape box(width: 30 cm, height: 20 cm)  raw head, foot because \"so\"  finish left, right with hem() }",
+    );
+    let cut = operation(&d, Cut, "sheet").1.what.worded(Style::METRIC);
+    assert!(cut.contains("; foot and head stay raw: woven cloth frays there"), "{cut}");
+}
+
 /// A sack of a tube, a round base, a hem round its mouth with a cord in it, and a loop in the base seam.
 const SACK: &str = "
 panel body { cut 1 of plain  shape box(width: pi * 20 cm, height: 30 cm)  allow 10 mm  finish head with hem() }

@@ -6,7 +6,7 @@ use super::place::SLACK;
 use super::{Asked, SeamJob, Trade};
 use crate::eval::call::Item;
 use crate::eval::evaluator::{Eval, Evaluator};
-use crate::eval::finish::FinishValue;
+use crate::eval::finish::{FinishValue, FinishedIn};
 use crate::eval::value::{Env, Value};
 use crate::ir::{self, EdgeSide, Join, NotchReason, SeamForm, SeamId, Stitch, StitchKind, Together};
 use crate::quantity::{Length, Quantity};
@@ -40,7 +40,7 @@ impl<'p> Evaluator<'p> {
             (outcome?, inputs)
         };
         let finish = items.iter().find_map(|i| if let SeamItem::Finish(f) = i { Some(f) } else { None });
-        let finish = finish.map(|f| self.finish(f, env, length)).transpose()?;
+        let finish = finish.map(|f| self.finish_in(FinishedIn::Seam, f, env, length)).transpose()?;
         let mut inputs = inputs;
         inputs.extend(self.edges_behind(&form));
         let why = self.length_step(

@@ -3,6 +3,7 @@
 //! Each construct stands or fails by itself, so that all that is wrong is reported in one run.
 
 mod attach;
+mod cautions;
 mod component;
 mod error;
 mod face;
@@ -109,6 +110,7 @@ impl<'p> Evaluator<'p> {
         // Stocked last, so that the list of materials ends with the thread.
         self.all(&program.threads, |me, thread, env| me.goods_of(thread, env).and_then(|goods| me.stock(&goods)).map(drop));
         if !self.problems.has_errors() {
+            self.whole_cautions(&trade);
             trade.operations = operations::operations(self, &trade);
         }
         trade

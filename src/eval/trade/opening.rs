@@ -3,7 +3,7 @@
 use super::error::TradeError;
 use crate::eval::draft::notch_on;
 use crate::eval::evaluator::{Eval, Evaluator, Stop};
-use crate::eval::finish::FinishValue;
+use crate::eval::finish::{FinishValue, FinishedIn};
 use crate::eval::value::Env;
 use crate::ir::{EdgeSide, Notch, NotchReason, Opening, Stack};
 use crate::quantity::Length;
@@ -65,7 +65,7 @@ impl<'p> Evaluator<'p> {
     pub(super) fn closing(&mut self, opening: Option<&Opening>, items: &[&'p SeamItem], env: &Env<'p>) -> Eval<(f64, Option<FinishValue>)> {
         let gap = opening.map_or(0.0, |o| o.side.to.as_mm() - o.side.from.as_mm());
         let close = items.iter().find_map(|i| if let SeamItem::Close(f) = i { Some(f) } else { None });
-        Ok((gap, close.map(|f| self.finish(f, env, gap)).transpose()?))
+        Ok((gap, close.map(|f| self.finish_in(FinishedIn::Opening, f, env, gap)).transpose()?))
     }
 
     /// A notch at each end of the opening, where the allowance leaves room for one.

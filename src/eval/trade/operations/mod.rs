@@ -6,6 +6,7 @@ mod acts;
 mod asked;
 mod reasons;
 mod seams;
+mod turning;
 
 use super::Trade;
 use crate::eval::evaluator::Evaluator;

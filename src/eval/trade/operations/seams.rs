@@ -130,12 +130,15 @@ impl Bench<'_, '_> {
         }
     }
 
-    /// What is closed by a join and turned through an opening in it has all its other seams by then.
+    /// What is turned through an opening in a join, or through an open edge, has all its other seams by then.
     pub(super) fn turning_reasons(&mut self) {
         for index in 0..self.trade.seams.len() {
             let seam = SeamId::at(index);
-            let join = matches!(self.trade.seams.get(index).map(|s| &s.form), Some(SeamForm::Join(_)));
-            let (true, Some(turn)) = (join, self.of_seam(seam, OperationKind::Turn)) else { continue };
+            let waits = self.trade.seams.get(index).is_some_and(|s| match &s.form {
+                SeamForm::Join(_) => true,
+                SeamForm::Stack(stack) => stack.opening.is_none(),
+            });
+            let (true, Some(turn)) = (waits, self.of_seam(seam, OperationKind::Turn)) else { continue };
             for other in self.connected(seam) {
                 if let Some(done) = self.done(other).filter(|done| !self.waits_for(*done, turn)) {
                     self.follows(turn, done, "it is sewn while the work is inside out");
