@@ -29,6 +29,8 @@ pub const CODES: &[&str] = &[
 /// An error of evaluation.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum EvalError {
+    /// A sine or cosine that no angle has.
+    NoAngle { name: &'static str, value: String, span: Span },
     /// A finish of edges by themselves in a seam, an opening or on a piece laid on another.
     FinishForEdges { finish: String, by_edge: bool, place: FinishedIn, span: Span },
     /// A finish of seams on an edge by itself.
@@ -173,6 +175,11 @@ fn value(error: EvalError) -> Diagnostic {
             let why = if by_edge { "is for an edge by itself" } else { "does not say how much allowance it needs" };
             Diagnostic::error("finish-out-of-place", format!("`{finish}` {why} and can't finish {what}"), span, "says no `needs`")
                 .help(format!("{instead}; a finish of your own for it says `needs` and a length."))
+        }
+        EvalError::NoAngle { name, value, span } => {
+            let headline = format!("`{name}` takes a ratio from -1 to 1, and this one is {value}");
+            Diagnostic::error("ratio-out-of-range", headline, span, "no angle has it")
+                .help("It is one side of a right triangle over its longest side: look whether the two are the wrong way round.")
         }
         EvalError::FinishForSeams { finish, span } => {
             Diagnostic::error("finish-out-of-place", format!("`{finish}` does not finish an edge by itself"), span, "says no `allow`")

@@ -78,7 +78,7 @@ fn in_hem(design: &Design, one: &OnEdge, width: Length) -> Option<CaughtError> {
         return Some(CaughtError::OnHem { what, edge, finish, instead: instead(design, attachment), at, finish_at });
     }
     let catches = attachment.catches;
-    (catches.as_mm() > width.as_mm() + SAME).then(|| CaughtError::PastHem { what, edge, width, catches, at, hem_at: finish.origin })
+    (catches.as_mm() > width.as_mm() + SAME).then_some(CaughtError::PastHem { what, edge, width, catches, at, hem_at: finish.origin })
 }
 
 fn depth(design: &Design, one: &OnEdge) -> Option<CaughtError> {

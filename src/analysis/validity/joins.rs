@@ -207,6 +207,7 @@ fn mirrored(design: &Design, seam: &Seam, join: &Join, (a, b): (&EdgeSide, &Edge
         first: owner(design, a.piece, a.copy),
         second: owner(design, b.piece, b.copy),
         seam: seam.name.clone(),
+        alike: true,
         at: piece.origin,
         seam_at: seam.origin,
     });

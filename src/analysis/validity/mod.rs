@@ -4,6 +4,7 @@
 //! master sewer would shake their head at, and the source can accept it with a reason.
 
 mod applied;
+mod bounds;
 mod casings;
 mod caught;
 mod closed;
@@ -43,5 +44,6 @@ pub fn check(design: &Design, problems: &mut Problems) {
     closed::check(design, &lays, problems);
     openings::check(design, &lays, problems);
     applied::check(design, problems);
+    bounds::check(design, problems);
     cycles::check(design, problems);
 }

@@ -99,7 +99,12 @@ fn a_bag_with_an_open_edge_is_turned_when_what_crosses_it_is_sewn() {
     );
     in_order(&d, &[(FinishSeam, "sides"), (Join, "corner"), (Turn, "sides")]);
     let turn = operation(&d, Turn, "sides").1.what.worded(Style::METRIC);
-    assert!(turn.starts_with("Cut the allowances off across each corner, 3 mm from the stitching, reach in at the open foot_right_1, foot_right_2 and head"), "{turn}");
+    assert!(
+        turn.starts_with(
+            "Cut the allowances off across each corner, 3 mm from the stitching, reach in at the open foot_right_1, foot_right_2 and head"
+        ),
+        "{turn}"
+    );
     assert!(!turn.contains("curves"), "{turn}");
     // A round thing has no corners to trim, and curves to snip; what is bound with its backs together is not turned.
     let round = "panel pad { cut 2 of plain as upper, lower  allow 10 mm

@@ -1,6 +1,7 @@
 //! Everything that validity can find, worded. A file a topic; each wording stands beside its variant.
 
 mod allowance;
+mod bounds;
 mod casing;
 mod caught;
 mod length;
@@ -12,6 +13,7 @@ mod place;
 mod stack;
 
 pub(super) use allowance::AllowanceError;
+pub(super) use bounds::BoundsError;
 pub(super) use casing::CasingError;
 pub(super) use caught::{CaughtError, Instead};
 pub(super) use length::{LengthError, Measured};
@@ -67,6 +69,8 @@ pub const CODES: &[&str] = &[
     "grain-any-on-one-way",
     "needs-mirrored-pair",
     "patch-past-edge",
+    "allowance-wide",
+    "stitch-length",
 ];
 
 /// A length as a tape shows it.
