@@ -69,6 +69,7 @@ impl<'p> Checker<'p> {
         let (mut env, mut kinds) = (Env::of(scope), Vec::new());
         for parameter in parameters {
             let stated = parameter.kind.as_ref().map(|kind| self.kind_named(kind));
+            parameter.doc.iter().for_each(|t| self.text(t, &env));
             let kind = match (&parameter.default, stated) {
                 (Some(default), Some(stated)) => {
                     let role = format!("the default of `{}`", parameter.name.text);
