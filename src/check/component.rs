@@ -119,6 +119,9 @@ impl<'p> Checker<'p> {
                 second.iter().for_each(|w| self.word(w, "side of a piece", words::SIDES));
             }
             ComponentItem::Points(word) => self.said_word(once, "`points`", word, path, "way to point", words::POINTING),
+            ComponentItem::Needs(word) => {
+                self.said_word(once, "`needs`", word, path, "thing that an edge can have for a component", words::NEEDS)
+            }
             ComponentItem::Symbol(word) => self.said_word(once, "`symbol`", word, path, "symbol on drawings", words::SYMBOLS),
             ComponentItem::Uses(uses) => self.uses(uses, env),
             ComponentItem::Work(work) => self.bench_work(work, env),

@@ -50,7 +50,7 @@ use lift::Lifted;
 pub fn check(main: FileId, file: ast::File, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Option<Program> {
     let modules = modules::read(main, file, loader, sources, problems);
     let mut lifted = lift::lift(modules, problems);
-    let order = Checker::new(&lifted, problems).everything(&lifted);
+    let order = Checker::new(&lifted, loader, problems).everything(&lifted);
     lifted.program.order = order;
     (!problems.has_errors()).then_some(lifted.program)
 }

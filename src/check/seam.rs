@@ -72,6 +72,12 @@ impl<'p> Checker<'p> {
                 _ => {}
             }
         }
+        self.between(items);
+        match (once.first("`opening`"), once.first("`close`")) {
+            (Some(span), None) => self.report_missing(SeamError::NoClose { span }),
+            (None, Some(span)) => self.report_missing(SeamError::NoOpening { span }),
+            _ => {}
+        }
         if stack.is_none() {
             if let (Some(ease), Some(gather)) = (once.first("`ease`"), once.first("`gather`")) {
                 self.report(SeamError::EaseAndGather { ease, gather });
@@ -81,10 +87,20 @@ impl<'p> Checker<'p> {
         if once.first("`sew`").is_none() {
             self.report_missing(SeamError::NotSewn { seam: name, span });
         }
-        match (once.first("`opening`"), once.first("`close`")) {
-            (Some(span), None) => self.report_missing(SeamError::NoClose { span }),
-            (None, Some(span)) => self.report_missing(SeamError::NoOpening { span }),
-            _ => {}
+    }
+
+    /// An opening says between which layers it lies where there are more than two, and only in a stack.
+    fn between(&mut self, items: &[(&'p SeamItem, Path)]) {
+        let stacks = || items.iter().filter_map(|(i, _)| if let SeamItem::Stack { layers, .. } = i { Some(layers) } else { None });
+        for opening in items.iter().filter_map(|(i, _)| if let SeamItem::Opening(o) = i { Some(o) } else { None }) {
+            match (&opening.between, stacks().max_by_key(|l| l.len())) {
+                (None, Some(most)) if most.len() > 2 => {
+                    let layers = most.iter().map(|l| l.piece.text.clone()).collect();
+                    self.report(SeamError::BetweenWhich { span: opening.span, layers });
+                }
+                (Some((first, second)), None) => self.report(SeamError::BetweenSides { span: first.span.to(second.span) }),
+                _ => {}
+            }
         }
     }
 
@@ -102,6 +118,7 @@ impl<'p> Checker<'p> {
             SeamItem::Ease(e) => drop(self.expect(e, env, &Kind::NUMBER.into(), "the ease")),
             SeamItem::Gather(e) => drop(self.expect(e, env, &Kind::NUMBER.into(), "the gathering")),
             SeamItem::Opening(opening) => self.opening(opening, layers, env),
+            SeamItem::After(names, _) | SeamItem::Before(names, _) => names.iter().for_each(|name| self.operation(name, env)),
             SeamItem::Stack { .. } | SeamItem::Together(..) | SeamItem::When(_) => {}
         }
     }
@@ -126,7 +143,7 @@ impl<'p> Checker<'p> {
         self.needs_edge(&opening.edge, pointed.as_ref());
         let facts: Vec<&PanelFacts> = pointed.iter().map(|p| p.facts.as_ref()).collect();
         self.stretch_from(&opening.from, env, &facts);
-        for name in [&opening.between.0, &opening.between.1] {
+        for name in opening.between.iter().flat_map(|(a, b)| [a, b]) {
             if self.panel_or_copy(name, env).is_some() && !layers.is_empty() && layers.iter().all(|(l, _)| l.piece.text != name.text) {
                 let layers = layers.iter().map(|(l, _)| l.piece.text.clone()).collect();
                 self.report(SeamError::NotALayer { name: name.text.clone(), span: name.span, layers });
@@ -219,8 +236,10 @@ fn describe(item: &SeamItem) -> (&'static str, Form, Option<Span>) {
         SeamItem::Stitch(stitch) => ("`stitch`", Form::Either, Some(stitch.span)),
         SeamItem::Ease(e) => ("`ease`", Form::Join, Some(e.span)),
         SeamItem::Gather(e) => ("`gather`", Form::Join, Some(e.span)),
-        SeamItem::Opening(opening) => ("`opening`", Form::Stack, Some(opening.span)),
-        SeamItem::Close(finish) => ("`close`", Form::Stack, Some(finish.span)),
+        SeamItem::Opening(opening) => ("`opening`", Form::Either, Some(opening.span)),
+        SeamItem::Close(finish) => ("`close`", Form::Either, Some(finish.span)),
+        SeamItem::After(_, span) => ("`after`", Form::Either, Some(*span)),
+        SeamItem::Before(_, span) => ("`before`", Form::Either, Some(*span)),
         SeamItem::When(_) => ("", Form::Either, None),
     }
 }

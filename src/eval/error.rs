@@ -2,6 +2,7 @@
 //!
 //! A mistake that checking or drafting can also find goes by the same code, whoever finds it.
 
+use super::finish::FinishedIn;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::quantity::{ArithmeticError, Currency, Quantity, Style, format_quantity};
 use crate::source::Span;
@@ -25,11 +26,18 @@ pub const CODES: &[&str] = &[
     "mark-across-split",
     "fold-edge-used",
     "calls-too-deep",
+    "finish-out-of-place",
 ];
 
 /// An error of evaluation.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum EvalError {
+    /// A sine or cosine that no angle has.
+    NoAngle { name: &'static str, value: String, span: Span },
+    /// A finish of edges by themselves in a seam, an opening or on a piece laid on another.
+    FinishForEdges { finish: String, by_edge: bool, place: FinishedIn, span: Span },
+    /// A finish of seams on an edge by itself.
+    FinishForSeams { finish: String, span: Span },
     /// A name that means nothing.
     Unknown { name: Name },
     /// A name declared only under `when`s that don't hold here.
@@ -169,6 +177,25 @@ fn value(error: EvalError) -> Diagnostic {
         EvalError::TooDeep { span } => {
             Diagnostic::error("calls-too-deep", "this needs a value that needs a value, too many times over", span, "")
                 .help("Work it out in fewer steps.")
+        }
+        EvalError::FinishForEdges { finish, by_edge, place, span } => {
+            let (what, instead) = match place {
+                FinishedIn::Seam => ("the allowances of a seam", "`felled()`, `overlocked()`, `bound_seam()` and `plain()` are for seams"),
+                FinishedIn::Opening => ("an opening", "`edgestitch()` and `slipstitched()` shut openings"),
+                FinishedIn::Applied => ("a piece laid on another", "`edgestitch()` and `zigzagged()` sew a piece on"),
+            };
+            let why = if by_edge { "is for an edge by itself" } else { "does not say how much allowance it needs" };
+            Diagnostic::error("finish-out-of-place", format!("`{finish}` {why} and can't finish {what}"), span, "says no `needs`")
+                .help(format!("{instead}; a finish of your own for it says `needs` and a length."))
+        }
+        EvalError::NoAngle { name, value, span } => {
+            let headline = format!("`{name}` takes a ratio from -1 to 1, and this one is {value}");
+            Diagnostic::error("ratio-out-of-range", headline, span, "no angle has it")
+                .help("It is one side of a right triangle over its longest side: look whether the two are the wrong way round.")
+        }
+        EvalError::FinishForSeams { finish, span } => {
+            Diagnostic::error("finish-out-of-place", format!("`{finish}` does not finish an edge by itself"), span, "says no `allow`")
+                .help("`rolled_hem()`, `double_hem()`, `bound()` and `overlocked()` finish edges; a finish of your own for them says `allow` and a length.")
         }
         EvalError::NotPositive { what, value, span } => Diagnostic::error("not-positive", format!("{what} can't be {value}"), span, value)
             .help("Look at the figures it is made of; in some size they come out too small. Keep them apart with a `require`."),

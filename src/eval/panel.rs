@@ -299,6 +299,9 @@ impl<'p> Evaluator<'p> {
             let drawn = said.input.edges.iter().find(|e| e.name == edge.text).map_or(0.0, |e| e.path.length());
             let (value, inputs) = self.recording(|me| me.finish_for_drafting(&finish.finish, env, drawn));
             let value = value?;
+            if value.allow.is_none() {
+                return self.fail(EvalError::FinishForSeams { finish: value.name, span: finish.finish.span });
+            }
             if let Some(allow) = value.allow {
                 said.input.allow.push((edge.text.clone(), allow, edge.span));
                 let how = self.sources.snippet(finish.finish.span).to_owned();

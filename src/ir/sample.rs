@@ -218,6 +218,7 @@ impl Sample {
             side: Side::Face,
             points: Pointing::In,
             symbol: if stretch { Symbol::Band } else { Symbol::Bar },
+            needs_casing: false,
             pair: None,
             may_cross: Vec::new(),
             uses: Vec::new(),
@@ -262,6 +263,8 @@ impl Sample {
             together: Together::Faces,
             ease: None,
             gather: None,
+            opening: None,
+            close: None,
         };
         self.seam(name, SeamForm::Join(join), first_length.as_mm())
     }
@@ -308,7 +311,7 @@ impl Sample {
 
     /// `later` follows `earlier`.
     pub(crate) fn after(&mut self, later: OperationId, earlier: OperationId, because: &str) {
-        self.op(later).after.push(After { operation: earlier, because: because.into() });
+        self.op(later).after.push(After { operation: earlier, because: because.into(), asked: false });
     }
 }
 

@@ -1,5 +1,7 @@
 //! The standard library's documentation, made from its sources.
 
+mod details;
+
 use super::UsageError;
 use crate::diagnostic::Problems;
 use crate::source::SourceMap;
@@ -23,6 +25,8 @@ struct Item {
     /// `component ribbon_loop(cut: length = 8 cm)`
     heading: String,
     doc: String,
+    /// What else there is to know of it, a line each.
+    details: Vec<String>,
 }
 
 /// The whole library when no name is given: its modules and what they hold. Of a module, or of one name, all there is to read.
@@ -37,7 +41,7 @@ pub fn library(name: Option<&str>) -> Result<String, UsageError> {
         return Ok(in_full(found));
     }
     let items = modules.iter().flat_map(|m| m.items.iter().map(move |i| (m, i)));
-    let found: String = items.clone().filter(|(_, i)| i.name == name).map(|(m, i)| format!("{}\n\n{}", m.path, told(i))).collect();
+    let found: String = items.clone().filter(|(_, i)| i.name == name).map(|(m, i)| format!("{}\n\n{}", m.path, told_in_full(i))).collect();
     if found.is_empty() {
         let paths = modules.iter().map(|m| m.path.clone());
         let known = paths.chain(items.map(|(_, i)| i.name.clone())).collect();
@@ -78,6 +82,11 @@ fn told(item: &Item) -> String {
     format!("{}\n{doc}", item.heading)
 }
 
+fn told_in_full(item: &Item) -> String {
+    let details: String = item.details.iter().map(|line| format!("    {line}\n")).collect();
+    told(item) + if details.is_empty() { "" } else { "\n" } + &details
+}
+
 fn module(path: String, text: &str) -> Module {
     let mut sources = SourceMap::default();
     let file = sources.add(path.clone(), text);
@@ -105,7 +114,7 @@ fn item(declaration: &Declaration, sources: &SourceMap) -> Item {
         Declaration::Function(f) => (format!("fn {name}{}", with(&f.parameters)), words(f.doc.as_ref())),
         Declaration::Constant(c) => (format!("let {name} = {}", sources.snippet(c.value.span)), words(c.doc.as_ref())),
     };
-    Item { name, heading, doc }
+    Item { details: details::of(declaration, sources), name, heading, doc }
 }
 
 fn signature(parameters: &[Parameter], sources: &SourceMap) -> String {
@@ -150,6 +159,12 @@ mod tests {
         assert_eq!(library(Some("trims")), library(Some("std.trims")));
         let loops = library(Some("ribbon_loop")).unwrap();
         assert!(loops.starts_with("std.trims\n\ncomponent ribbon_loop("), "{loops}");
+        for line in ["cut     of the whole ribbon", "sits at places", "points in", "attach some = ribbon_loop() at 25 cm"] {
+            assert!(loops.contains(line), "{line} in {loops}");
+        }
+        assert!(library(Some("rectangle")).unwrap().contains("edges: foot, right, head, left"));
+        assert!(library(Some("ribbon_15mm")).unwrap().contains("width     = 15 mm"));
+        assert!(library(Some("felled")).unwrap().contains("in a seam:   with felled()"));
         let Err(UsageError::UnknownModule { known, .. }) = library(Some("ribon_loop")) else { panic!("found") };
         assert!(known.contains(&"ribbon_loop".to_owned()));
     }

@@ -4,6 +4,7 @@ use super::Trade;
 use super::error::TradeError;
 use crate::eval::error::EvalError;
 use crate::eval::evaluator::{Eval, Evaluator, MAX_REPEAT, Stop};
+use crate::eval::finish::FinishedIn;
 use crate::eval::value::Env;
 use crate::geometry::{COINCIDENT, FLATTEN, Path, Point, Vector, encloses};
 use crate::ir::{self, EdgeId, EdgeSide, Mark, MarkShape, PieceId, Stitch, StitchKind, Text};
@@ -40,7 +41,7 @@ impl<'p> Evaluator<'p> {
             let (piece, onto) = (apply.panel.text.clone(), apply.onto.text.clone());
             return self.fail(TradeError::AppliedOutside { piece, onto, span: apply.at.span });
         }
-        let finish = self.finish(&apply.finish, env, length)?;
+        let finish = self.finish_in(FinishedIn::Applied, &apply.finish, env, length)?;
         self.face_line(onto.piece, &apply.panel.text, outline, onto.copy.into_iter().collect(), apply.span);
         trade.applied.push(ir::Applied {
             piece,

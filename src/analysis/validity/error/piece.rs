@@ -31,7 +31,7 @@ pub(in crate::analysis::validity) enum PieceError {
     /// Any way is not allowed on this cloth.
     AnyOnOneWay { piece: String, material: String, at: Span, material_at: Span },
     /// Two identical copies where a mirrored pair is needed.
-    NeedsMirrored { piece: String, first: String, second: String, seam: String, at: Span, seam_at: Span },
+    NeedsMirrored { piece: String, first: String, second: String, seam: String, alike: bool, at: Span, seam_at: Span },
     /// A piece sewn on the face hangs over.
     PatchPastEdge { patch: String, onto: String, past: Length, at: Span },
 }
@@ -100,14 +100,25 @@ impl From<PieceError> for Diagnostic {
             )
             .and(material_at, "one-way cloth")
             .help("Say which way its grain runs: `grain along left`."),
-            PieceError::NeedsMirrored { piece, first, second, seam, at, seam_at } => Self::warning(
+            PieceError::NeedsMirrored { piece, first, second, seam, alike: false, at, seam_at } => Self::warning(
+                "needs-mirrored-pair",
+                format!("`{first}` and `{second}` are each other's mirror image, and `{seam}` lays them the same way up"),
+                at,
+                format!("cut as a mirrored pair, and `{piece}` is not the same turned over"),
+            )
+            .and(seam_at, "here the left of one lies on the right of the other")
+            .help("Turn one of the two over, `face up` and `face down`; or cut both alike, without `mirrored`."),
+            PieceError::NeedsMirrored { piece, first, second, seam, at, seam_at, .. } => Self::warning(
                 "needs-mirrored-pair",
                 format!("`{first}` and `{second}` are cut alike, but `{seam}` lays them together as a left and a right"),
                 at,
                 format!("`{piece}` is not the same turned over, and its cloth has a face"),
             )
             .and(seam_at, "here they don't lie on each other")
-            .help("Cut them as a mirrored pair: `cut 2 mirrored of …`."),
+            .help(
+                "Of two layers cut alike, one face up and one face down, the left of one lies on the right of the other. Cut them as a \
+                 mirrored pair: `cut 2 mirrored of …`.",
+            ),
             PieceError::PatchPastEdge { patch, onto, past, at } => Self::warning(
                 "patch-past-edge",
                 format!("`{patch}` hangs {} over the edge of `{onto}`", tape(past)),
