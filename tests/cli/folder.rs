@@ -138,6 +138,13 @@ fn a_folder_moved_aside_by_a_stopped_build_comes_back() {
     fs::rename(bench.0.join("out/mat/wide"), bench.0.join("out/mat/.lapfell-staging/folders/wide")).unwrap();
     bench.run(&["build", "mat.fell", "--size", "small"]).ends_with(0);
     assert_eq!(bench.files("out/mat"), before);
+
+    // A build that is refused puts it back too, or leaves it where it is.
+    fs::create_dir_all(bench.0.join("out/mat/.lapfell-staging/folders")).unwrap();
+    fs::rename(bench.0.join("out/mat/wide"), bench.0.join("out/mat/.lapfell-staging/folders/wide")).unwrap();
+    bench.write("rug.fell", &MAT.replace("design mat", "design rug"));
+    bench.run(&["build", "rug.fell", "--out", "out/mat"]).ends_with(3);
+    assert_eq!(bench.files("out/mat"), before);
 }
 
 #[test]

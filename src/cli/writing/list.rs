@@ -25,7 +25,7 @@ impl List {
         Self { design: design.to_owned(), names: names.map(str::to_owned).collect() }
     }
 
-    /// The list in a folder; an empty one where there is none.
+    /// The list in a folder; where there is none, an empty one of this design.
     pub(super) fn read(folder: &Path, design: &str) -> Result<Self, Failure> {
         let path = folder.join(NAME);
         let text = match fs::read_to_string(&path) {
@@ -35,14 +35,7 @@ impl List {
         };
         let (first, rest) = text.split_once('\n').unwrap_or((&text, ""));
         match first.strip_prefix(DESIGN) {
-            Some(other) if other != design => {
-                let other: String = other.chars().filter(|c| !c.is_control()).collect();
-                let reason = format!(
-                    "it holds a build of the design {other}, and this is {design}; name another folder with --out, or delete that build"
-                );
-                Err(Failure::write(folder, reason))
-            }
-            Some(_) => Ok(Self::of(design, rest.lines().filter(|line| is_plain(line)))),
+            Some(design) => Ok(Self::of(design, rest.lines().filter(|line| is_plain(line)))),
             None if text.is_empty() => Ok(Self::of(design, std::iter::empty())),
             None => Err(Failure::write(&path, "it is not the list of a build; move it, or name another folder with --out")),
         }
@@ -50,6 +43,15 @@ impl List {
 
     pub(super) fn design(&self) -> &str {
         &self.design
+    }
+
+    /// Refuses a list of another design, in words.
+    pub(super) fn is_of(&self, design: &str) -> Result<(), String> {
+        if self.design == design {
+            return Ok(());
+        }
+        let other = &self.design;
+        Err(format!("it holds a build of the design {other}, and this is {design}; name another folder with --out, or delete that build"))
     }
 
     /// The files, in order.

@@ -47,6 +47,8 @@ pub(super) struct Writing<'a> {
     staging: PathBuf,
     list: List,
     taken: Mutex<Vec<Taken>>,
+    /// Whether the staging folder holds nothing that is of use to anyone else.
+    clear: bool,
     /// Held until the end.
     lock: File,
 }
@@ -68,10 +70,11 @@ impl<'a> Writing<'a> {
         })?;
         let staging = folder.join(STAGING);
         let lock = lock(&staging)?;
-        // From here on the staging folder goes again, whatever happens.
-        let mut writing = Self { folder, made, staging, list: List::default(), taken: Mutex::default(), lock };
-        writing.recover().map_err(|e| Failure::write(folder, e))?;
+        let mut writing = Self { folder, made, staging, list: List::default(), taken: Mutex::default(), clear: false, lock };
         writing.list = List::read(folder, design)?;
+        writing.recover().map_err(|e| Failure::write(folder, e))?;
+        writing.clear = true;
+        writing.list.is_of(design).map_err(|reason| Failure::write(folder, reason))?;
         Ok(writing)
     }
 
@@ -88,14 +91,14 @@ impl<'a> Writing<'a> {
 
     /// Moves all that was taken into its place, and says how many files the build has. When it is not the `whole` of
     /// a design, folders that it does not touch are left as they are.
-    pub(super) fn finish(self, whole: bool) -> Result<usize, Failure> {
+    pub(super) fn finish(mut self, whole: bool) -> Result<usize, Failure> {
         let taken = std::mem::take(&mut *self.taken.lock().unwrap_or_else(PoisonError::into_inner));
         let count = taken.len();
         let mut moves = Moves::new(self.folder, &self.staging);
         let result = self.move_in(&taken, whole, &mut moves);
-        if result.is_err() {
-            moves.undo();
-        }
+        // What can't be moved back now, the next build may be able to.
+        let undone = result.is_ok() || moves.undo();
+        self.clear = undone;
         result.map(|()| count)
     }
 
@@ -193,7 +196,9 @@ impl<'a> Writing<'a> {
         for aside in fs::read_dir(self.staging.join(FOLDERS)).into_iter().flatten() {
             let aside = aside?;
             let place = self.folder.join(aside.file_name());
-            if fs::symlink_metadata(&place).is_err() {
+            // What is no longer on the list was on its way out.
+            let is_listed = aside.file_name().to_str().is_some_and(|name| self.list.reaches_into(name));
+            if is_listed && fs::symlink_metadata(&place).is_err() {
                 fs::rename(aside.path(), place)?;
             }
         }
@@ -217,8 +222,9 @@ const IN_THE_WAY: &str = "it is in the way, and no build of this design wrote it
 
 impl Drop for Writing<'_> {
     fn drop(&mut self) {
-        // Only what is of no more use is left in it; what can't be taken away now, the next build will.
-        let _ = fs::remove_dir_all(&self.staging);
+        // What can't be taken away now, the next build will.
+        let _ = if self.clear { fs::remove_dir_all(&self.staging) } else { fs::remove_file(self.staging.join(LOCK)) };
+        let _ = fs::remove_dir(&self.staging);
         let _ = self.lock.unlock();
         if self.made {
             // It stays unless it is empty.
@@ -234,7 +240,7 @@ fn lock(staging: &Path) -> Result<File, Failure> {
         Err(_) if fs::symlink_metadata(staging).is_ok_and(|there| there.is_dir()) => {}
         Err(error) => return Err(Failure::write(staging, error)),
     }
-    let lock = File::create(staging.join(LOCK)).map_err(|e| Failure::write(staging, e))?;
+    let lock = File::options().write(true).create(true).truncate(false).open(staging.join(LOCK)).map_err(|e| Failure::write(staging, e))?;
     match lock.try_lock() {
         Err(TryLockError::WouldBlock) => Err(Failure::write(staging, "another build is writing there; try again when it is done")),
         // A file system without locks does not keep anyone from writing.

@@ -45,7 +45,7 @@ impl<'a> Moves<'a> {
         Ok(())
     }
 
-    /// Moves a file out of the way, and its folder if nothing else is in it.
+    /// Moves a file out of the way.
     pub(super) fn take_away(&mut self, name: &str) -> io::Result<()> {
         let (aside, target) = self.aside(name)?;
         fs::rename(&target, &aside)?;
@@ -76,12 +76,13 @@ impl<'a> Moves<'a> {
         if gone { Ok(()) } else { self.place_folder(name) }
     }
 
-    /// Unmakes all moves, the last first.
-    pub(super) fn undo(&mut self) {
+    /// Unmakes all moves, the last first; whether that went well. The failure that led here is the one reported.
+    pub(super) fn undo(&mut self) -> bool {
+        let mut well = true;
         while let Some((from, to)) = self.undo.pop() {
-            // Nothing better can be done when even this fails; the first failure is the one reported.
-            let _ = fs::rename(from, to);
+            well &= fs::rename(from, to).is_ok();
         }
+        well
     }
 
     fn staged(&self, name: &str) -> PathBuf {
