@@ -55,6 +55,14 @@ pub fn check(main: FileId, file: ast::File, loader: &dyn Loader, sources: &mut S
     (!problems.has_errors()).then_some(lifted.program)
 }
 
+/// Whether an expression mentions a name.
+#[must_use]
+pub fn mentions(expression: &ast::Expr, name: &str) -> bool {
+    let mut found = false;
+    walk::expr(expression, &mut |mention| found |= mention.root.text == name);
+    found
+}
+
 impl<'p> Checker<'p> {
     fn everything(&mut self, lifted: &'p Lifted) -> Vec<Entity> {
         let order = needs::order(self.program);
