@@ -167,7 +167,7 @@ def sheet(placed, size):
 
 
 def cutter(placed, size):
-    document = ezdxf.new("R12")
+    document = ezdxf.new("R12", units=0)
     for layer, pen in PENS.items():
         document.layers.add(layer, color=pen)
     space = document.modelspace()
@@ -185,7 +185,7 @@ def cutter(placed, size):
 
 def pattern(families):
     """A block for each piece in each of these sizes, and each inserted once."""
-    document = ezdxf.new("R12")
+    document = ezdxf.new("R12", units=0)
     space = document.modelspace()
     top = 0
     for size, placed in families:

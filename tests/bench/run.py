@@ -72,7 +72,7 @@ with tempfile.TemporaryDirectory() as name:
     plain = timed([sys.executable, HERE / "plain.py", folder / "plain{}"])
     ours = timed([BINARY, "build", QUILT, "--out", folder / "quilt{}"])
     again = timed([BINARY, "build", QUILT, "--out", folder / "quilt0"])
-    row("plain script: 4 sizes of the quilt, drawings and list", plain)
+    row("plain script: 4 sizes of the quilt, the same drawings", plain)
     row("lapfell build: the same 4 sizes, every output, new folder", ours, f"{plain / ours:.0f} times faster")
     row("lapfell build: the same again, nothing changed", again, f"{plain / again:.0f} times faster")
     checked = timed([BINARY, "check", QUILT])
