@@ -68,3 +68,22 @@ fn what_closes_round_a_body_or_lies_on_a_child_says_so() {
     assert!(long.iter().any(|c| c.contains("open from inside")) && long.iter().any(|c| c.contains("over your face")), "{long:?}");
     assert!(tube("40 cm").is_empty(), "a sack is no bag to lie in");
 }
+
+#[test]
+fn ties_and_boxes_take_thread() {
+    use lapfell::ir::StitchKind::{Handstitch, Lockstitch};
+    let d = super::design(
+        "panel pad { cut 2 of plain as upper, lower  shape rectangle(width: 60 cm, height: 40 cm)  allow 10 mm  grain along left
+           finish foot, right, head, left with rolled_hem() }
+         attach loops = face_loop() at (20 cm, 20 cm), (40 cm, 20 cm) on upper
+         quilt hold { layers upper, lower  ties at (15 cm, 20 cm), (30 cm, 20 cm), (45 cm, 20 cm)  stitch handstitch 3 mm }",
+    );
+    let report = lapfell::analysis::materials::materials(&d);
+    let row = |kind| report.thread.iter().find(|r| r.stitch == kind).map(|r| (r.sewn.as_mm(), r.thread.as_mm())).unwrap();
+    // By hand: three ties of 200 mm and 15 % for waste.
+    let (_, tied) = row(Handstitch);
+    assert!((tied - 3.0 * 200.0 * 1.15).abs() < 1e-6, "{tied}");
+    // By hand: two boxes with a cross on webbing 15 mm wide, 4 × 15 + 2 × 15 √2 each, beside two hems once round, 2 × 2 m.
+    let (sewn, _) = row(Lockstitch);
+    assert!((sewn - (4000.0 + 2.0 * (60.0 + 30.0 * 2f64.sqrt()))).abs() < 1e-6, "{sewn}");
+}

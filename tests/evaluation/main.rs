@@ -18,7 +18,7 @@ use lapfell::stdlib::{Nothing, WithLibrary};
 const GOODS: &str = r#"
 use std.finishes { edgestitch, overlocked, rolled_hem }
 use std.shapes { circle, rectangle }
-use std.trims { ribbon_loop }
+use std.trims { face_loop, ribbon_loop }
 
 material plain is cloth "Plain cloth" {
   mass = 50 g/m2  width = 300 cm  selvedge = 0 mm  price = 5 EUR/m  source = "memory"

@@ -149,6 +149,7 @@ design given {{
     raw foot, right, head, left because "a sample"
   }}
   attach loop = ribbon_loop(cut: 80 mm) at middle on it.left
+  seam side {{ join it.left to it.right  faces together }}
 }}
 """
     design = next(iter(build_text(text, tmp_path).values()))
@@ -170,6 +171,7 @@ design given {{
     raw foot, right, head, left because "a sample"
   }}
   attach draw = cord_casing(cloth: plain, short: 1/2 in) along it.foot
+  seam tube {{ join it.foot to it.head  faces together }}
 }}
 """
     design = next(iter(build_text(text, tmp_path).values()))

@@ -22,6 +22,8 @@ pub(super) fn check(design: &Design, sewn: &[Sewn], problems: &mut Problems) {
     for one in all.iter().filter(|o| o.attachment.catches.as_mm() > 0.0) {
         let found = match (in_a_seam(design, sewn, &all, one), hem_width(one.edge)) {
             (true, _) => depth(design, one),
+            // A piece that a component brings is worked by its own steps, which say what they sew.
+            (false, _) if design.piece(one.attachment.piece).is_some_and(|p| p.name.contains('.')) => depth(design, one),
             (false, Some(width)) => in_hem(design, one, width),
             (false, None) if is_sewn_on(design, one.attachment) => depth(design, one),
             (false, None) => Some(CaughtError::NoSeam {

@@ -5,7 +5,7 @@
 
 use super::error::StackError;
 use super::lay::Lay;
-use super::naming::{edge as edge_name, owner};
+use super::naming::{edge as edge_name, longest_gap, owner};
 use crate::diagnostic::Problems;
 use crate::ir::{Design, EdgeId, EdgeSide, MaterialKind, OperationKind, PieceId, SeamForm, Subject, Together};
 use std::collections::{BTreeMap, BTreeSet};
@@ -82,17 +82,6 @@ fn has_way_out(design: &Design, cloth: Cloth, sewn: &BTreeMap<Cloth, Vec<Sewn>>,
     };
     let open = |(i, e): (usize, &crate::ir::Edge)| longest_gap(shut(EdgeId::at(i)).collect(), e.length.as_mm()) > NO_WAY_THROUGH;
     !piece.holes.is_empty() || piece.edges.iter().enumerate().any(open)
-}
-
-fn longest_gap(mut shut: Vec<(f64, f64)>, length: f64) -> f64 {
-    shut.sort_by(|a, b| a.0.total_cmp(&b.0));
-    shut.push((length, length));
-    let (mut longest, mut reached): (f64, f64) = (0.0, 0.0);
-    for (from, to) in shut {
-        longest = longest.max(from - reached);
-        reached = reached.max(to);
-    }
-    longest
 }
 
 /// The closed cloth that hangs together with a piece, taken out of the set.

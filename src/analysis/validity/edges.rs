@@ -2,7 +2,7 @@
 
 use super::error::PieceError;
 use super::lay::Lay;
-use super::naming::{edge as edge_name, owner};
+use super::naming::{edge as edge_name, longest_gap, owner};
 use crate::diagnostic::Problems;
 use crate::ir::{Design, EdgeId, MaterialKind, Piece, PieceId, Place, SeamForm};
 use crate::quantity::Length;
@@ -109,18 +109,11 @@ impl Used {
     /// The most of an edge that lies raw in one run between what is sewn, where some of it is sewn.
     fn raw_run(&self, piece: PieceId, copy: Option<u32>, edge: EdgeId, length: f64) -> f64 {
         let mine = |((p, c, e), _): &&(Key, (f64, f64))| *p == piece && *e == edge && (*c == copy || c.is_none());
-        let mut taken: Vec<(f64, f64)> = self.stretches.iter().filter(mine).map(|(_, s)| *s).collect();
+        let taken: Vec<(f64, f64)> = self.stretches.iter().filter(mine).map(|(_, s)| *s).collect();
         if taken.is_empty() {
             return 0.0;
         }
-        taken.sort_by(|a, b| a.0.total_cmp(&b.0));
-        taken.push((length, length));
-        let (mut raw, mut reached): (f64, f64) = (0.0, 0.0);
-        for (from, to) in taken {
-            raw = raw.max(from - reached);
-            reached = reached.max(to);
-        }
-        raw
+        longest_gap(taken, length)
     }
 
     fn edge(&self, piece: PieceId, copy: Option<u32>, edge: EdgeId) -> bool {

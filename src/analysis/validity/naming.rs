@@ -58,3 +58,15 @@ pub(super) fn from_end(edge: &Edge, end: &str, (from, to): (f64, f64)) -> (Lengt
 pub(super) fn shared(a: (f64, f64), b: (f64, f64)) -> f64 {
     (a.1.min(b.1) - a.0.max(b.0)).max(0.0)
 }
+
+/// The longest run of a length that none of some stretches takes, mm.
+pub(super) fn longest_gap(mut taken: Vec<(f64, f64)>, length: f64) -> f64 {
+    taken.sort_by(|a, b| a.0.total_cmp(&b.0));
+    taken.push((length, length));
+    let (mut longest, mut reached): (f64, f64) = (0.0, 0.0);
+    for (from, to) in taken {
+        longest = longest.max(from - reached);
+        reached = reached.max(to);
+    }
+    longest
+}
