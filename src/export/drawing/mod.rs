@@ -6,6 +6,7 @@
 //! writer shows the same picture.
 
 mod block;
+mod cloth;
 mod edges;
 mod furniture;
 mod grain;
@@ -23,6 +24,7 @@ mod title;
 mod words;
 
 pub use nest::{EdgeStart, Nest, NestedPiece, SizeLine, nest};
+pub(crate) use cloth::on_cloth;
 pub(crate) use piece::outline;
 pub(crate) use placed::marks;
 pub(crate) use shape::CAPITAL;

@@ -41,6 +41,7 @@ const UNITS: &[&str] = &["mm", "cm", "m", "in", "ft", "yd", "g", "kg", "oz", "de
 const NAMING: &[&str] = &[
     "design",
     "material",
+    "cutter",
     "component",
     "outline",
     "finish",
@@ -111,7 +112,8 @@ impl<'b> Blame<'b> {
     /// The statement being read.
     fn statement(&self) -> Option<Statement> {
         let block = self.block?;
-        block.setting().or_else(|| block.statement(self.text(self.tokens.get(self.from)?)))
+        let begins = self.tokens.get(self.from).and_then(|t| block.statement(self.text(t)));
+        begins.or_else(|| block.setting())
     }
 
     fn example(&self) -> Option<&'static str> {

@@ -1,0 +1,57 @@
+//! Materials and pieces at a cutter.
+
+use super::fine;
+use crate::diagnostic::Diagnostic;
+use crate::quantity::Length;
+use crate::source::Span;
+
+/// Something wrong with what goes to a cutter.
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::analysis::validity) enum CutterError {
+    /// A laser may not cut it.
+    NotForLaser { material: String, cutter: String, at: Span, material_at: Span },
+    /// Nobody says whether a laser may cut it.
+    LaserNotKnown { material: String, at: Span, material_at: Span },
+    /// Something smaller than the cutter can cut.
+    TooFine {
+        piece: String,
+        what: String,
+        edge: String,
+        place: (Length, Length),
+        finest: Length,
+        cutter: String,
+        at: Span,
+        cutter_at: Span,
+    },
+}
+
+impl From<CutterError> for Diagnostic {
+    fn from(error: CutterError) -> Self {
+        match error {
+            CutterError::NotForLaser { material, cutter, at, material_at } => Self::error(
+                "not-for-laser",
+                format!("`{material}` must not go under a laser: its smoke is poisonous, and eats the machine"),
+                at,
+                format!("sent to `{cutter}`"),
+            )
+            .and(material_at, "`laser = no` is said of it here")
+            .help("Cut it with a blade or by hand: send it to a knife, or take it out of this line."),
+            CutterError::LaserNotKnown { material, at, material_at } => Self::warning(
+                "laser-not-known",
+                format!("nothing says whether `{material}` may go under a laser"),
+                at,
+                "an unknown coating may give off poisonous gas",
+            )
+            .and(material_at, "no `laser` figure here")
+            .help("Ask the seller for the cloth's data sheet, and write what it says: `laser = yes` or `laser = no`."),
+            CutterError::TooFine { piece, what, edge, place, finest, cutter, at, cutter_at } => Self::warning(
+                "finer-than-cutter",
+                format!("`{piece}`: {what} is smaller somewhere than the {} that `{cutter}` can cut", fine(finest)),
+                at,
+                format!("near {edge}, at ({}, {})", fine(place.0), fine(place.1)),
+            )
+            .and(cutter_at, "this cutter")
+            .help("Make it larger, cut it by hand, or try it on a scrap and accept this."),
+        }
+    }
+}

@@ -1,0 +1,1 @@
+//! Plans of the samples, measured.
