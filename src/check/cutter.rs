@@ -38,7 +38,7 @@ impl<'p> Checker<'p> {
         let fields: Vec<_> = sort.fields().iter().filter(lacks).map(|f| f.name).collect();
         if !fields.is_empty() {
             let (name, on) = (cutter.name.text.clone(), "machine");
-            self.report_missing(MaterialError::Missing { name, sort: sort.name(), fields, on, span: cutter.span });
+            self.report_missing(MaterialError::Missing { name, sort: sort.name(), fields, on, span: cutter.name.span });
         }
     }
 

@@ -211,7 +211,7 @@ impl<'p> Checker<'p> {
         let fields: Vec<_> = sort.fields().iter().filter(lacks).map(|f| f.name).collect();
         if !fields.is_empty() {
             let (name, on) = (material.name.text.clone(), "goods");
-            self.report_missing(MaterialError::Missing { name, sort: sort.name(), fields, on, span: material.span });
+            self.report_missing(MaterialError::Missing { name, sort: sort.name(), fields, on, span: material.name.span });
         }
     }
 

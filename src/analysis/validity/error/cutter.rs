@@ -1,6 +1,6 @@
 //! Materials and pieces at a cutter.
 
-use super::fine;
+use super::{fine, tape};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::Length;
 use crate::source::Span;
@@ -30,7 +30,7 @@ impl From<CutterError> for Diagnostic {
         match error {
             CutterError::NotForLaser { material, cutter, at, material_at } => Self::error(
                 "not-for-laser",
-                format!("`{material}` must not go under a laser: its smoke is poisonous, and eats the machine"),
+                format!("`{material}` must not go under a laser: what is on it can give off poisonous gas, which eats the machine as well"),
                 at,
                 format!("sent to `{cutter}`"),
             )
@@ -48,7 +48,7 @@ impl From<CutterError> for Diagnostic {
                 "finer-than-cutter",
                 format!("`{piece}`: {what} is smaller somewhere than the {} that `{cutter}` can cut", fine(finest)),
                 at,
-                format!("near {edge}, at ({}, {})", fine(place.0), fine(place.1)),
+                format!("near {edge}, at ({}, {})", tape(place.0), tape(place.1)),
             )
             .and(cutter_at, "this cutter")
             .help("Make it larger, cut it by hand, or try it on a scrap and accept this."),
