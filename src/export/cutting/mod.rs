@@ -128,8 +128,9 @@ fn ready(design: &Design, cutter: &Cutter, material: MaterialId, undrawable: &[P
             let on_it = |m: &&crate::ir::Mark| m.copies.is_empty() || m.copies.iter().any(|&c| c as usize == copy);
             let own: Vec<_> = marks.iter().filter(on_it).cloned().collect();
             let motion = Motion::of(piece, of_cloth.mirrored, bed);
-            let size = design.size.as_ref().map(|_| format!("size: {}", design.size_title));
-            let title = std::iter::once(called(piece, copy)).chain(size).collect();
+            // In one line: two could come apart at a border.
+            let size = design.size.as_ref().map(|_| format!(", {}", design.size_title)).unwrap_or_default();
+            let title = vec![format!("{}{size}", called(piece, copy))];
             let lines = lines::of_copy(design, cutter, (piece, &own), motion, title, style);
             if let Some(bounds) = lines::bounds(&lines) {
                 all.push(Ready { part: Part { piece: id, copy, frame: None }, lines, bounds });
