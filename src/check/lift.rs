@@ -4,8 +4,8 @@ use super::builtin::BUILTINS;
 use super::error::{ModuleError, NameError};
 use super::modules::Module;
 use super::program::{
-    AttachId, ComponentId, ConstantId, CutterId, Declared, Entity, FinishId, FunctionId, Guard, MaterialDeclId, OutlineId, PanelId, ParamId, Program,
-    QuiltId, Scope, ScopeId, SeamDeclId, StepId,
+    AttachId, ComponentId, ConstantId, CutterId, Declared, Entity, FinishId, FunctionId, Guard, MaterialDeclId, OutlineId, PanelId,
+    ParamId, Program, QuiltId, Scope, ScopeId, SeamDeclId, StepId,
 };
 use crate::diagnostic::{Problems, nearest};
 use crate::source::{FileId, Span};

@@ -34,8 +34,8 @@ mod unused;
 mod walk;
 pub mod words;
 
-pub use cutter::CROSSES;
 pub use builtin::{BUILTINS, Builtin, BuiltinRow, Shape};
+pub use cutter::CROSSES;
 pub use error::CODES;
 pub use program::*;
 

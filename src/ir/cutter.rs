@@ -74,6 +74,16 @@ impl Cutter {
     }
 }
 
+/// How many beds, each with a strip in common with the next, it takes along a length; all in mm.
+#[must_use]
+pub fn frames_along(length: f64, bed: f64, overlap: f64) -> u32 {
+    const NOISE: f64 = 1e-6;
+    let wanted = ((length - overlap - NOISE) / (bed - overlap)).ceil();
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held within 1 and a million")]
+    let count = if wanted.is_nan() { 1 } else { wanted.clamp(1.0, 1e6) as u32 };
+    count
+}
+
 /// A material sent to a cutter.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CutMaterial {

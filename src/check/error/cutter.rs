@@ -56,7 +56,8 @@ impl From<CutterError> for Diagnostic {
                     .help(format!("say on which layer they lie: `{act} outlines on layer \"OUTER\" colour 1`"))
             }
             CutterError::OutlinesFirst { inner, outlines, later } => {
-                let headline = format!("the outlines are cut before the {inner}: a piece cut loose moves, and its {inner} miss their place");
+                let headline =
+                    format!("the outlines are cut before the {inner}: a piece cut loose moves, and its {inner} miss their place");
                 Self::warning("outlines-before-inner", headline, outlines, "cut first")
                     .and(later, "cut after it")
                     .help("put the outlines last")

@@ -7,6 +7,7 @@
 use super::lines::Line;
 use crate::export::drawing::Shape;
 use crate::geometry::{Bounds, Path, Point, Vector, meetings};
+use crate::ir::frames_along;
 
 /// A cross reaches this far from its middle (mm), and no farther than this part of the strip.
 const ARM: f64 = 5.0;
@@ -27,35 +28,20 @@ pub(super) struct Window {
 
 /// One direction of the grid.
 struct Steps {
-    /// Where the first window begins.
-    origin: f64,
-    step: f64,
-    count: usize,
+    /// Where each window begins.
+    corners: Vec<f64>,
     /// Between each window and the next.
     borders: Vec<f64>,
 }
 
 impl Steps {
     fn of((from, to): (f64, f64), bed: f64, overlap: f64, clear: f64) -> Self {
-        let (size, step) = (to - from, bed - overlap);
-        if size <= bed {
-            return Self { origin: from - ((bed - size) / 2.0).min(clear), step, count: 1, borders: Vec::new() };
-        }
-        let mut count = 1_usize;
-        let mut covered = bed;
-        // Pieces are no longer than a hundred metres, and beds no shorter than a hand.
-        while covered < size - SLIVER && count < 100_000 {
-            covered += step;
-            count += 1;
-        }
-        let origin = from - (covered - size) / 2.0;
-        let mut borders = Vec::new();
-        let mut at = origin + step + overlap / 2.0;
-        for _ in 1..count {
-            borders.push(at);
-            at += step;
-        }
-        Self { origin, step, count, borders }
+        let count = frames_along(to - from, bed, overlap);
+        let over = f64::from(count) * (bed - overlap) + overlap - (to - from);
+        // What the bed has to spare is shared out; beside a single row of frames no more than the crosses need.
+        let origin = from - if count == 1 { (over / 2.0).min(clear) } else { over / 2.0 };
+        let corner = |i: u32| origin + f64::from(i) * (bed - overlap);
+        Self { corners: (0..count).map(corner).collect(), borders: (1..count).map(|i| corner(i) + overlap / 2.0).collect() }
     }
 
     fn window(&self, at: f64) -> usize {
@@ -63,11 +49,11 @@ impl Steps {
     }
 
     fn corner(&self, index: usize) -> f64 {
-        let mut at = self.origin;
-        for _ in 0..index {
-            at += self.step;
-        }
-        at
+        self.corners.get(index).copied().unwrap_or_default()
+    }
+
+    fn count(&self) -> usize {
+        self.corners.len()
     }
 }
 
@@ -112,11 +98,11 @@ struct Grid {
 
 impl Grid {
     fn count(&self) -> usize {
-        self.across.count * self.up.count
+        self.across.count() * self.up.count()
     }
 
     fn index(&self, column: usize, row: usize) -> usize {
-        column * self.up.count + row
+        column * self.up.count() + row
     }
 
     fn window(&self, p: Point) -> usize {
@@ -124,7 +110,13 @@ impl Grid {
     }
 
     fn corner(&self, index: usize) -> Point {
-        Point::new(self.across.corner(index / self.up.count), self.up.corner(index % self.up.count))
+        Point::new(self.across.corner(index / self.up.count()), self.up.corner(index % self.up.count()))
+    }
+
+    /// What the bed reaches in a frame.
+    fn bed_of(&self, index: usize) -> Bounds {
+        let low = self.corner(index);
+        Bounds { min: low, max: Point::new(low.x + self.bed.0, low.y + self.bed.1) }
     }
 
     /// A shape in parts, each with its frame.
@@ -149,11 +141,7 @@ impl Grid {
             Shape::Words(words) => {
                 let corners = words.corners();
                 let middle = self.window(corners[0].lerp(corners[2], 0.5));
-                let holds = |index: &usize| {
-                    let low = self.corner(*index);
-                    let bed = Bounds { min: low, max: Point::new(low.x + self.bed.0, low.y + self.bed.1) };
-                    corners.iter().all(|c| bed.holds(Bounds::of(*c)))
-                };
+                let holds = |index: &usize| corners.iter().all(|c| self.bed_of(*index).holds(Bounds::of(*c)));
                 let found = std::iter::once(middle).chain(0..self.count()).find(holds);
                 found.map(|index| (index, shape.clone())).into_iter().collect()
             }
@@ -217,28 +205,24 @@ impl Grid {
         stops
     }
 
-    /// The crosses, each with the two frames that it stands in: near both ends of every strip, beside the piece where the frame
-    /// has room for that.
-    fn crosses(&self, around: Bounds, arm: f64) -> Vec<(Point, [usize; 2])> {
-        let mut all = Vec::new();
-        let ends = |low: f64, bed: f64, (from, to): (f64, f64)| {
+    /// The crosses, each with the frames that it stands in: where the middles of two strips meet, and at their ends, beside the piece
+    /// where the bed has room for that.
+    fn crosses(&self, around: Bounds, arm: f64) -> Vec<(Point, Vec<usize>)> {
+        let ends = |steps: &Steps, bed: f64, (from, to): (f64, f64)| {
             let out = CLEAR + arm;
-            [(from - out).max(low + arm), (to + out).min(low + bed - arm)]
+            let high = steps.corner(steps.count() - 1) + bed;
+            [(from - out).max(steps.corner(0) + arm), (to + out).min(high - arm)]
         };
-        for (column, x) in self.across.borders.iter().enumerate() {
-            for row in 0..self.up.count {
-                for y in ends(self.up.corner(row), self.bed.1, (around.min.y, around.max.y)) {
-                    all.push((Point::new(*x, y), [self.index(column, row), self.index(column + 1, row)]));
-                }
-            }
+        let [left, right] = ends(&self.across, self.bed.0, (around.min.x, around.max.x));
+        let [low, high] = ends(&self.up, self.bed.1, (around.min.y, around.max.y));
+        let mut places = Vec::new();
+        for x in &self.across.borders {
+            places.extend([low, high].iter().chain(&self.up.borders).map(|y| Point::new(*x, *y)));
         }
-        for (row, y) in self.up.borders.iter().enumerate() {
-            for column in 0..self.across.count {
-                for x in ends(self.across.corner(column), self.bed.0, (around.min.x, around.max.x)) {
-                    all.push((Point::new(x, *y), [self.index(column, row), self.index(column, row + 1)]));
-                }
-            }
+        for y in &self.up.borders {
+            places.extend([left, right].map(|x| Point::new(x, *y)));
         }
-        all
+        let sharers = |at: Point| (0..self.count()).filter(|index| self.bed_of(*index).holds(Bounds::of(at).grown(arm - SLIVER))).collect();
+        places.into_iter().map(|at| (at, sharers(at))).collect()
     }
 }

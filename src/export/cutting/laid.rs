@@ -16,7 +16,7 @@ pub(super) struct Motion {
 
 impl Motion {
     /// So that the warp of a piece runs along x, its end at the head to the right; where any way will do, so that the
-    /// piece is longer than high, unless it only fits upright.
+    /// piece is longer than high, unless it only fits the other way.
     pub(super) fn of(piece: &Piece, mirrored: bool, bed: (f64, f64)) -> Self {
         let turn = match piece.grain.angle {
             Some(angle) => {
@@ -27,7 +27,11 @@ impl Motion {
                 let bounds = piece.cut_line.bounds();
                 let (wide, high) = (bounds.width(), bounds.height());
                 let lies = |w: f64, h: f64| w <= bed.0 && h <= bed.1;
-                let upright = if wide >= high { !lies(wide, high) && lies(high, wide) } else { !(lies(wide, high) && !lies(high, wide)) };
+                let upright = match (lies(wide, high), lies(high, wide)) {
+                    (true, false) => false,
+                    (false, true) => true,
+                    _ => high > wide,
+                };
                 if upright { -FRAC_PI_2 } else { 0.0 }
             }
         };

@@ -60,8 +60,10 @@ mod tests {
 
     #[test]
     fn no_two_pieces_touch_and_all_lie_on_the_bed() {
-        let sizes = [(400.0, 300.0), (400.0, 300.0), (80.0, 25.0), (600.0, 90.0), (300.0, 300.0), (899.9, 60.0), (90.0, 20.0), (900.0, 600.0)];
-        let boxes: Vec<Bounds> = sizes.iter().map(|&(w, h)| Bounds { min: Point::new(-7.0, 3.0), max: Point::new(w - 7.0, h + 3.0) }).collect();
+        let sizes =
+            [(400.0, 300.0), (400.0, 300.0), (80.0, 25.0), (600.0, 90.0), (300.0, 300.0), (899.9, 60.0), (90.0, 20.0), (900.0, 600.0)];
+        let boxes: Vec<Bounds> =
+            sizes.iter().map(|&(w, h)| Bounds { min: Point::new(-7.0, 3.0), max: Point::new(w - 7.0, h + 3.0) }).collect();
         let spots = spots(&boxes, (900.0, 600.0), 5.0);
         let placed: Vec<(usize, Bounds)> = spots
             .iter()

@@ -70,7 +70,8 @@ mod tests {
 
     #[test]
     fn the_nearest_comes_next_and_outlines_last() {
-        let square = Path::polygon(&[(1.0, 0.0), (9.0, 0.0), (9.0, 9.0), (1.0, 9.0)].map(|(x, y)| Point::new(x, y))).expect("it has corners");
+        let square =
+            Path::polygon(&[(1.0, 0.0), (9.0, 0.0), (9.0, 9.0), (1.0, 9.0)].map(|(x, y)| Point::new(x, y))).expect("it has corners");
         let outline = Line { pass: 0, sort: LineSort::Outlines, shape: Shape::Line(square) };
         let far = line(LineSort::Notches, (50.0, 0.0), (40.0, 0.0));
         let near = line(LineSort::Notches, (20.0, 0.0), (30.0, 0.0));

@@ -127,7 +127,10 @@ fn every_copy_is_cut_and_mirrored_ones_are_mirrored() {
     let inner = paths(frame.passes.get(1).expect("a pass"));
     let slits: Vec<_> = inner.iter().filter(|p| !p.is_closed()).collect();
     // Seen with the head to the right, x of the panel runs down the bed: 30 from the left edge is 170 up, mirrored 30.
-    let mut up: Vec<f64> = slits.iter().map(|s| s.start.y - outlines.iter().map(|o| o.bounds()).find(|b| b.meets(s.bounds())).expect("its piece").min.y).collect();
+    let mut up: Vec<f64> = slits
+        .iter()
+        .map(|s| s.start.y - outlines.iter().map(|o| o.bounds()).find(|b| b.meets(s.bounds())).expect("its piece").min.y)
+        .collect();
     up.sort_by(f64::total_cmp);
     for (found, wanted) in up.iter().zip([30.0, 30.0, 170.0]) {
         near(*found, wanted);
@@ -160,7 +163,11 @@ fn frames_hold_every_bit_of_a_long_piece_once_and_share_their_crosses() {
             let plans = plans(&design, Style::default());
             let frames = plans.first().map(|p| p.frames.as_slice()).unwrap_or_default();
             let pieces = || design.pieces.iter().filter(|p| design.material(p.material).is_some_and(|m| m.kind.is_sheet()));
-            let of = |p: &Piece| p.cut_line.length() + p.holes.iter().map(|h| h.path.length()).sum::<f64>() + p.notches.iter().map(|n| n.depth.as_mm()).sum::<f64>();
+            let of = |p: &Piece| {
+                p.cut_line.length()
+                    + p.holes.iter().map(|h| h.path.length()).sum::<f64>()
+                    + p.notches.iter().map(|n| n.depth.as_mm()).sum::<f64>()
+            };
             #[expect(clippy::cast_precision_loss, reason = "a few copies")]
             let wanted: f64 = pieces().map(|p| of(p) * p.copies.len() as f64).sum();
             let cut: f64 = frames.iter().map(|f| f.cut).sum();
@@ -176,7 +183,13 @@ fn frames_hold_every_bit_of_a_long_piece_once_and_share_their_crosses() {
             for pair in rows.filter(|_| bed == (150.0, 9000.0)) {
                 let [a, b] = pair else { continue };
                 let step = 150.0 - 20.0;
-                let right: Vec<Point> = a.crosses.iter().map(|c| c.point_at(c.length() / 2.0)).filter(|c| c.x > 75.0).map(|c| Point::new(c.x - step, c.y)).collect();
+                let right: Vec<Point> = a
+                    .crosses
+                    .iter()
+                    .map(|c| c.point_at(c.length() / 2.0))
+                    .filter(|c| c.x > 75.0)
+                    .map(|c| Point::new(c.x - step, c.y))
+                    .collect();
                 let left: Vec<Point> = b.crosses.iter().map(|c| c.point_at(c.length() / 2.0)).filter(|c| c.x < 75.0).collect();
                 assert_eq!(right.len(), left.len());
                 assert!(!right.is_empty() && right.iter().zip(&left).all(|(p, q)| p.distance(*q) < 1e-6), "{right:?} {left:?}");

@@ -1,8 +1,8 @@
 //! What is written and marked on the cloth itself: marks, their names, the grain arrow, and what the piece is called.
 
+use super::marks;
 use super::piece::Draft;
 use super::shape::{Item, Layer, Shape};
-use super::marks;
 use crate::geometry::{FLATTEN, Point, encloses};
 use crate::ir::{Design, Mark, Piece};
 use crate::quantity::Style;

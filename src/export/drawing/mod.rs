@@ -23,8 +23,8 @@ mod shape;
 mod title;
 mod words;
 
-pub use nest::{EdgeStart, Nest, NestedPiece, SizeLine, nest};
 pub(crate) use cloth::on_cloth;
+pub use nest::{EdgeStart, Nest, NestedPiece, SizeLine, nest};
 pub(crate) use piece::outline;
 pub(crate) use placed::marks;
 pub(crate) use shape::CAPITAL;

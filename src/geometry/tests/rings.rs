@@ -20,7 +20,8 @@ fn a_kerf_of_a_fifth_takes_a_fifth_off_each_way() {
 
 #[test]
 fn arcs_stay_arcs_all_round() {
-    let stadium = Path::new(pt(0.0, 0.0)).line_to(pt(100.0, 0.0)).arc_to(pt(100.0, 40.0), 1.0).line_to(pt(0.0, 40.0)).arc_to(pt(0.0, 0.0), 1.0);
+    let stadium =
+        Path::new(pt(0.0, 0.0)).line_to(pt(100.0, 0.0)).arc_to(pt(100.0, 40.0), 1.0).line_to(pt(0.0, 40.0)).arc_to(pt(0.0, 0.0), 1.0);
     let beside = stadium.ring_beside(0.1).expect("it fits");
     near!(beside.length(), 200.0 + 2.0 * std::f64::consts::PI * 20.1, 1e-9);
     assert_eq!(beside.segments.iter().filter(|s| matches!(s, Segment::Arc { .. })).count(), 2);
@@ -61,7 +62,11 @@ fn narrow_tongues_and_slots_are_found_where_they_are() {
     assert!(tight.narrower_than(2.0).is_some() && tight.narrower_than(1.7).is_none());
     // A hung edge is as smooth as its rope.
     let hung = Path::new(pt(0.0, 0.0)).line_to(pt(3000.0, 0.0)).then(&Path::catenary(pt(3000.0, 0.0), pt(0.0, 0.0), 120.0, Side::Right));
-    let closed = Path::new(pt(0.0, -500.0)).line_to(pt(3000.0, -500.0)).line_to(pt(3000.0, 0.0)).then(&Path::catenary(pt(3000.0, 0.0), pt(0.0, 0.0), 120.0, Side::Left)).line_to(pt(0.0, -500.0));
+    let closed = Path::new(pt(0.0, -500.0))
+        .line_to(pt(3000.0, -500.0))
+        .line_to(pt(3000.0, 0.0))
+        .then(&Path::catenary(pt(3000.0, 0.0), pt(0.0, 0.0), 120.0, Side::Left))
+        .line_to(pt(0.0, -500.0));
     assert!(hung.is_closed() && closed.is_closed());
     assert_eq!(closed.narrower_than(3.0), None);
     let beside = closed.ring_beside(0.1).expect("it bends gently");

@@ -177,10 +177,8 @@ const IN_QUILT: &[Statement] = &[
     STITCH,
 ];
 
-const IN_CUTTER: &[Statement] = &[
-    s("draw", "draw marks, folds on layer \"PEN\" colour 5"),
-    s("cut", "cut outlines on layer \"OUTER\" colour 1"),
-];
+const IN_CUTTER: &[Statement] =
+    &[s("draw", "draw marks, folds on layer \"PEN\" colour 5"), s("cut", "cut outlines on layer \"OUTER\" colour 1")];
 
 /// No keyword, however misspelt, is longer.
 const MAX_WORD: usize = 40;

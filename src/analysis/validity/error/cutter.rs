@@ -12,6 +12,10 @@ pub(in crate::analysis::validity) enum CutterError {
     NotForLaser { material: String, cutter: String, at: Span, material_at: Span },
     /// Nobody says whether a laser may cut it.
     LaserNotKnown { material: String, at: Span, material_at: Span },
+    /// A bed far too small for the pieces.
+    TooManyFrames { piece: String, of_one: u64, all: u64, most: u64, cutter: String, at: Span, piece_at: Span },
+    /// More pieces than one run of a cutter holds.
+    TooManyPieces { all: usize, most: usize, cutter: String, at: Span },
     /// Something smaller than the cutter can cut.
     TooFine {
         piece: String,
@@ -44,6 +48,21 @@ impl From<CutterError> for Diagnostic {
             )
             .and(material_at, "no `laser` figure here")
             .help("Ask the seller for the cloth's data sheet, and write what it says: `laser = yes` or `laser = no`."),
+            CutterError::TooManyFrames { piece, of_one, all, most, cutter, at, piece_at } => Self::error(
+                "too-many-frames",
+                format!("`{cutter}` would take {all} frames: nobody moves the cloth on so often"),
+                at,
+                format!("the most is {most}"),
+            )
+            .and(piece_at, format!("`{piece}` alone takes {of_one} each time it is cut"))
+            .help("Check the size of the bed and its units; cut what is much larger than the bed by hand."),
+            CutterError::TooManyPieces { all, most, cutter, at } => Self::error(
+                "too-many-frames",
+                format!("{all} pieces of cloth go to `{cutter}` in one size"),
+                at,
+                format!("the most is {most}"),
+            )
+            .help("Cut the design several times over instead, or send fewer of its materials here."),
             CutterError::TooFine { piece, what, edge, place, finest, cutter, at, cutter_at } => Self::warning(
                 "finer-than-cutter",
                 format!("`{piece}`: {what} is smaller somewhere than the {} that `{cutter}` can cut", fine(finest)),

@@ -74,6 +74,7 @@ pub const CODES: &[&str] = &[
     "not-for-laser",
     "laser-not-known",
     "finer-than-cutter",
+    "too-many-frames",
     "allowance-wide",
     "stitch-length",
 ];
