@@ -47,7 +47,7 @@ fn frames(design: &Design, cutter: &Cutter, problems: &mut Problems) {
         let frames = if piece.grain.angle.is_none() { as_it_lies.min(lies(bounds.height(), bounds.width())) } else { as_it_lies };
         (frames, frames.saturating_mul(piece.copies.len() as u64))
     };
-    let pieces = || design.pieces.iter().filter(sent);
+    let pieces = || design.pieces.iter().filter(sent).filter(|p| of(p).0 > 1);
     let all = pieces().map(|p| of(p).1).fold(0, u64::saturating_add);
     if let Some(worst) = pieces().max_by_key(|p| of(p).1).filter(|_| all > MOST_FRAMES) {
         let (piece, cutter_name) = (worst.name.clone(), cutter.name.clone());
