@@ -161,8 +161,8 @@ fn frame(cutter: &Cutter, material: MaterialId, parts: Vec<Part>, lines: Vec<Lin
     let mut made = Frame { stem: String::new(), material, parts, passes: Vec::new(), crosses, travel: 0.0, drawn: 0.0, cut: 0.0 };
     let mut tool = Point::default();
     for (index, pass) in cutter.passes.iter().enumerate() {
-        let own = lines.iter().filter(|l| l.pass == index).map(|l| if pass.cuts { past_its_start(cutter, l) } else { l.clone() }).collect();
-        let (ordered, travel) = route::order(own, &mut tool);
+        let own = lines.iter().filter(|l| l.pass == index).cloned().collect();
+        let (ordered, travel) = route::order(own, &mut tool, |line| if pass.cuts { past_its_start(cutter, line) } else { line });
         let worked: f64 = ordered.iter().map(|l| length(&l.shape)).sum();
         made.travel += travel;
         *if pass.cuts { &mut made.cut } else { &mut made.drawn } += worked;
@@ -172,14 +172,14 @@ fn frame(cutter: &Cutter, material: MaterialId, parts: Vec<Part>, lines: Vec<Lin
 }
 
 /// A closed line goes on past its start, so that the piece comes free.
-fn past_its_start(cutter: &Cutter, line: &Line) -> Line {
+fn past_its_start(cutter: &Cutter, line: Line) -> Line {
     let overcut = cutter.overcut.as_mm();
     match &line.shape {
         Shape::Line(path) if overcut > 0.0 && path.is_closed() => {
             let more = path.subpath(0.0, overcut.min(path.length()));
-            Line { shape: Shape::Line(path.clone().then(&more)), ..line.clone() }
+            Line { shape: Shape::Line(path.clone().then(&more)), ..line }
         }
-        _ => line.clone(),
+        _ => line,
     }
 }
 

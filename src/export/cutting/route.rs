@@ -6,14 +6,14 @@ use crate::geometry::Point;
 use crate::ir::LineSort;
 
 /// Puts the lines of one pass in order, what lies inside a piece before its outline, from where the tool stands. Open lines may be
-/// turned round. Returns how far the tool travels without working.
-pub(super) fn order(lines: Vec<Line>, tool: &mut Point) -> (Vec<Line>, f64) {
+/// turned round; `whole` makes ready each that is next. Returns how far the tool travels without working.
+pub(super) fn order(lines: Vec<Line>, tool: &mut Point, whole: impl Fn(Line) -> Line) -> (Vec<Line>, f64) {
     let (outlines, inner): (Vec<_>, Vec<_>) = lines.into_iter().partition(|l| l.sort == LineSort::Outlines);
     let (mut all, mut travel) = (Vec::new(), 0.0);
     for mut group in [inner, outlines] {
         while let Some((index, turned, far)) = nearest(&group, *tool) {
             let line = group.remove(index);
-            let line = if turned { reversed(line) } else { line };
+            let line = whole(if turned { reversed(line) } else { line });
             travel += far;
             *tool = ends(&line.shape).1;
             all.push(line);
@@ -76,7 +76,7 @@ mod tests {
         let far = line(LineSort::Notches, (50.0, 0.0), (40.0, 0.0));
         let near = line(LineSort::Notches, (20.0, 0.0), (30.0, 0.0));
         let mut tool = Point::default();
-        let (done, travel) = order(vec![outline.clone(), far, near.clone()], &mut tool);
+        let (done, travel) = order(vec![outline.clone(), far, near.clone()], &mut tool, |line| line);
         // 0 to 20, 30 to 40 with the far one turned round, 50 back to 1.
         assert!((travel - (20.0 + 10.0 + 49.0)).abs() < 1e-9, "{travel}");
         assert_eq!(done, [near, line(LineSort::Notches, (40.0, 0.0), (50.0, 0.0)), outline]);
