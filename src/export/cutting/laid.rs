@@ -62,6 +62,8 @@ impl Motion {
         for notch in &mut laid.notches {
             (notch.point, notch.inward) = (self.point(notch.point), self.vector(notch.inward));
         }
+        // A machine cuts one layer: what is cut on the fold by hand lies open here.
+        laid.fold_line = None;
         laid.grain.angle = laid.grain.angle.map(|_| Angle::radians(0.0));
         laid
     }
