@@ -1,7 +1,6 @@
 //! What stands round the entities: header, tables, blocks, objects. The least that is legal.
 
 use super::Named;
-use super::mend::Handles;
 use crate::export::pairs::{Pair, decimal, pair, section, text};
 use crate::geometry::{Bounds, Point};
 
