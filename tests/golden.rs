@@ -105,6 +105,14 @@ fn the_files_of_a_small_piece() {
 }
 
 #[test]
+fn what_is_read_at_a_cutter_and_what_it_is_given() {
+    let files = built("stuff_sack", "quilt");
+    keep("stuff_sack-table_knife.txt", file(&files, "quilt/cut/table_knife.txt"));
+    keep("stuff_sack-table_knife_03.dxf", file(&files, "quilt/cut/table_knife_03.dxf"));
+    keep("stuff_sack-table_knife_03.plt", file(&files, "quilt/cut/table_knife_03.plt"));
+}
+
+#[test]
 fn the_schema_in_the_grammar_folder_is_the_one_the_program_prints() {
     keep_picture(&root().join("grammar/ir.schema.json"), &pipeline::schema());
 }

@@ -175,6 +175,7 @@ fn every_declaration_of_the_library_is_described() {
                 Declaration::Function(f) => (f.doc.is_some(), true),
                 Declaration::Constant(c) => (c.doc.is_some(), true),
                 Declaration::Material(m) => (m.title.is_some(), m.settings.iter().any(|s| s.name.text == "source")),
+                Declaration::Cutter(c) => (c.title.is_some(), true),
                 Declaration::Design(_) => (false, true),
             };
             assert!(doc && source, "{module}.{} lacks its line or its source", d.name().text);

@@ -183,7 +183,7 @@ impl<'p> Checker<'p> {
                 }
             }
         }
-        self.figures(sort, &settings, env);
+        self.figures(sort.map(|s| (Kind::Material(Some(s)).describe(), s.fields())), &settings, env);
         Kind::Material(sort)
     }
 

@@ -2,7 +2,7 @@
 
 use super::checker::{Checker, Env, Found, Signature};
 use super::error::{ConstructError, KindError, MaterialError, NameError, SizeError};
-use super::goods::{FieldKind, SORTS, Sort};
+use super::goods::{Field, FieldKind, SORTS, Sort};
 use super::kind::{Kind, Want};
 use super::program::{Entity, ScopeId};
 use crate::diagnostic::nearest;
@@ -205,34 +205,34 @@ impl<'p> Checker<'p> {
             self.report(MaterialError::Sort { sort: material.kind.text.clone(), span: material.kind.span, nearest, known });
         }
         let settings: Vec<(&'p Name, &'p Expr)> = material.settings.iter().map(|s| (&s.name, &s.value)).collect();
-        self.figures(sort, &settings, env);
+        self.figures(sort.map(|s| (Kind::Material(Some(s)).describe(), s.fields())), &settings, env);
         let Some(sort) = sort else { return };
         let lacks = |f: &&super::goods::Field| f.needed && settings.iter().all(|(name, _)| name.text != f.name);
         let fields: Vec<_> = sort.fields().iter().filter(lacks).map(|f| f.name).collect();
         if !fields.is_empty() {
-            let material = &material.name;
-            self.report_missing(MaterialError::Missing { material: material.text.clone(), sort: sort.name(), fields, span: material.span });
+            let (name, on) = (material.name.text.clone(), "goods");
+            self.report_missing(MaterialError::Missing { name, sort: sort.name(), fields, on, span: material.name.span });
         }
     }
 
-    /// Figures of a material, in its declaration or a call.
-    pub(super) fn figures(&mut self, sort: Option<Sort>, settings: &[(&'p Name, &'p Expr)], env: &Env<'p>) {
+    /// Figures of a material or a cutter, in its declaration or a call; `of` is its sort in words, and the figures that has.
+    pub(super) fn figures(&mut self, of: Option<(String, &'static [Field])>, settings: &[(&'p Name, &'p Expr)], env: &Env<'p>) {
         let mut given: IndexMap<&str, Span> = IndexMap::new();
         for (name, value) in settings {
             if let Some(first) = given.insert(&name.text, name.span) {
                 self.report(MaterialError::Twice { field: name.text.clone(), first, second: name.span });
             }
             let role = format!("`{}`", name.text);
-            match sort.map(|s| (s, s.field(&name.text))) {
+            match of.as_ref().map(|(sort, fields)| (sort, fields, fields.iter().find(|f| f.name == name.text))) {
                 None => drop(self.value(value, env)),
-                Some((sort, None)) => {
-                    let known: Vec<&'static str> = sort.fields().iter().map(|f| f.name).collect();
+                Some((sort, fields, None)) => {
+                    let known: Vec<&'static str> = fields.iter().map(|f| f.name).collect();
                     let nearest = nearest(&name.text, known.iter().copied()).map(str::to_owned);
-                    let sort = Kind::Material(Some(sort)).describe();
+                    let sort = sort.clone();
                     self.report(MaterialError::Field { sort, field: name.text.clone(), span: name.span, nearest, known });
                     self.value(value, env);
                 }
-                Some((_, Some(field))) => match field.kind {
+                Some((_, _, Some(field))) => match field.kind {
                     FieldKind::AnyOf(dimensions) => drop(self.expect(value, env, &Want::AnyOf(dimensions), &role)),
                     FieldKind::OneOf(words) => {
                         self.expect(value, env, &Kind::Text.into(), &role);

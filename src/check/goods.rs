@@ -49,15 +49,15 @@ pub struct Field {
     pub needed: bool,
 }
 
-const fn may(name: &'static str, kind: FieldKind) -> Field {
+pub(super) const fn may(name: &'static str, kind: FieldKind) -> Field {
     Field { name, kind, needed: false }
 }
 
-const fn must(name: &'static str, kind: FieldKind) -> Field {
+pub(super) const fn must(name: &'static str, kind: FieldKind) -> Field {
     Field { name, kind, needed: true }
 }
 
-const LENGTH: FieldKind = FieldKind::Quantity(Dimension::LENGTH);
+pub(super) const LENGTH: FieldKind = FieldKind::Quantity(Dimension::LENGTH);
 const AREAL: FieldKind = FieldKind::Quantity(Dimension::AREAL_MASS);
 const LINEAR: FieldKind = FieldKind::Quantity(Dimension::LINEAR_MASS);
 const EACH: FieldKind = FieldKind::Quantity(Dimension::MASS);
@@ -79,8 +79,15 @@ const CLOTH: &[Field] = &[
     may("stretch", NUMBER),
     SOURCE,
 ];
-const BATTING: &[Field] =
-    &[may("mass", AREAL), must("width", LENGTH), may("selvedge", LENGTH), may("price", PRICE_ROLL), may("loft", LENGTH), SOURCE];
+const BATTING: &[Field] = &[
+    may("mass", AREAL),
+    must("width", LENGTH),
+    may("selvedge", LENGTH),
+    may("price", PRICE_ROLL),
+    may("loft", LENGTH),
+    may("laser", FieldKind::Truth),
+    SOURCE,
+];
 const NARROW: &[Field] = &[must("width", LENGTH), may("mass", LINEAR), may("price", PRICE_LONG), may("thickness", LENGTH), SOURCE];
 const CORD: &[Field] = &[must("diameter", LENGTH), may("mass", LINEAR), may("price", PRICE_LONG), SOURCE];
 const ZIPPER: &[Field] = &[

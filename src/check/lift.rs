@@ -4,8 +4,8 @@ use super::builtin::BUILTINS;
 use super::error::{ModuleError, NameError};
 use super::modules::Module;
 use super::program::{
-    AttachId, ComponentId, ConstantId, Declared, Entity, FinishId, FunctionId, Guard, MaterialDeclId, OutlineId, PanelId, ParamId, Program,
-    QuiltId, Scope, ScopeId, SeamDeclId, StepId,
+    AttachId, ComponentId, ConstantId, CutterId, Declared, Entity, FinishId, FunctionId, Guard, MaterialDeclId, OutlineId, PanelId,
+    ParamId, Program, QuiltId, Scope, ScopeId, SeamDeclId, StepId,
 };
 use crate::diagnostic::{Problems, nearest};
 use crate::source::{FileId, Span};
@@ -153,6 +153,7 @@ impl Lifting<'_> {
             ast::Declaration::Component(d) => self.component(d, scope, &[]),
             ast::Declaration::Outline(d) => self.outline(d, scope, &[]),
             ast::Declaration::Finish(d) => self.finish(d, scope, &[]),
+            ast::Declaration::Cutter(d) => self.cutter(d, scope, &[]),
             ast::Declaration::Function(d) => self.function(d, scope, &[]),
             ast::Declaration::Constant(d) => self.constant(d, scope, &[]),
         }
@@ -251,6 +252,7 @@ impl Lifting<'_> {
             ast::DesignItem::Component(d) => self.component(d, scope, guards),
             ast::DesignItem::Outline(d) => self.outline(d, scope, guards),
             ast::DesignItem::Finish(d) => self.finish(d, scope, guards),
+            ast::DesignItem::Cutter(d) => self.cutter(d, scope, guards),
             ast::DesignItem::Panel(d) => self.panel(d, scope, guards),
             ast::DesignItem::Attach(item) => {
                 let (name, id) = (item.name.clone(), AttachId::at(program.attaches.len()));
@@ -274,6 +276,7 @@ impl Lifting<'_> {
             }
             ast::DesignItem::Require(item) => program.requires.push(Declared { item, scope, guards: guarded() }),
             ast::DesignItem::Apply(item) => program.applies.push(Declared { item, scope, guards: guarded() }),
+            ast::DesignItem::CutWith(item) => program.cut_withs.push(Declared { item, scope, guards: guarded() }),
             ast::DesignItem::Accept(item) => program.accepts.push(Declared { item, scope, guards: guarded() }),
             ast::DesignItem::Thread(item) => program.threads.push(Declared { item, scope, guards: guarded() }),
             ast::DesignItem::When(_) => {}
@@ -320,6 +323,13 @@ impl Lifting<'_> {
         let (name, id) = (item.name.clone(), FinishId::at(list.len()));
         list.push(Declared { item, scope, guards: guards.to_vec() });
         self.declare(scope, &name, Entity::Finish(id), guards);
+    }
+
+    fn cutter(&mut self, item: ast::Cutter, scope: ScopeId, guards: &[Guard]) {
+        let list = &mut self.out.program.cutters;
+        let (name, id) = (item.name.clone(), CutterId::at(list.len()));
+        list.push(Declared { item, scope, guards: guards.to_vec() });
+        self.declare(scope, &name, Entity::Cutter(id), guards);
     }
 
     fn panel(&mut self, item: ast::Panel, scope: ScopeId, guards: &[Guard]) {

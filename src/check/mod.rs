@@ -9,6 +9,7 @@ mod builtin;
 mod call;
 mod checker;
 mod component;
+mod cutter;
 mod declare;
 mod entity;
 mod error;
@@ -28,11 +29,13 @@ mod panel_facts;
 mod place;
 mod program;
 mod seam;
+pub mod tools;
 mod unused;
 mod walk;
 pub mod words;
 
 pub use builtin::{BUILTINS, Builtin, BuiltinRow, Shape};
+pub use cutter::CROSSES;
 pub use error::CODES;
 pub use program::*;
 
@@ -153,6 +156,8 @@ impl<'p> Checker<'p> {
         program.applies.iter().for_each(|d| self.apply(&d.item, &Env::of(d.scope)));
         program.quilts.iter().for_each(|d| self.quilt(&d.item, &Env::of(d.scope)));
         program.steps.iter().for_each(|d| self.step(&d.item, &Env::of(d.scope)));
+        program.cutters.iter().for_each(|d| self.cutter(&d.item, &Env::of(d.scope)));
+        program.cut_withs.iter().for_each(|d| self.cut_with(&d.item, &Env::of(d.scope)));
     }
 }
 

@@ -48,6 +48,8 @@ ids! {
     OutlineId,
     /// Of [`Program::finishes`].
     FinishId,
+    /// Of [`Program::cutters`].
+    CutterId,
     /// Of [`Program::panels`].
     PanelId,
     /// Of [`Program::attaches`].
@@ -101,6 +103,8 @@ pub enum Entity {
     Outline(OutlineId),
     /// A `finish`.
     Finish(FinishId),
+    /// A `cutter`.
+    Cutter(CutterId),
     /// A panel.
     Panel(PanelId),
     /// A named copy of a panel, by its place in the `cut` line.
@@ -155,6 +159,10 @@ pub struct Program {
     pub outlines: Vec<Declared<ast::OutlineDecl>>,
     /// Finishes.
     pub finishes: Vec<Declared<ast::FinishDecl>>,
+    /// Cutters.
+    pub cutters: Vec<Declared<ast::Cutter>>,
+    /// `cut … with …` lines.
+    pub cut_withs: Vec<Declared<ast::CutWith>>,
     /// Panels of the design.
     pub panels: Vec<Declared<ast::Panel>>,
     /// `attach` lines.

@@ -64,6 +64,7 @@ impl<'p> Checker<'p> {
             Entity::Component(_) => UnusedThing::Component,
             Entity::Outline(_) => UnusedThing::Outline,
             Entity::Finish(_) => UnusedThing::Finish,
+            Entity::Cutter(_) => UnusedThing::Cutter,
             _ => return None,
         })
     }

@@ -20,6 +20,10 @@ pub const FACE_WAYS: &[&str] = &["up", "down"];
 pub const STITCHES: &[&str] = &["lockstitch", "zigzag", "chainstitch", "overlock", "bartack", "handstitch"];
 /// Sorts of extra step.
 pub const STEP_KINDS: &[&str] = &["prepare", "mark", "baste", "press", "sew", "trim", "turn", "thread", "seal", "hand", "inspect"];
+/// Lines that a cutter may cut.
+pub const CUT_LINES: &[&str] = &["outlines", "holes", "notches"];
+/// Lines that a cutter may draw.
+pub const DRAWN_LINES: &[&str] = &["outlines", "holes", "notches", "marks", "folds", "stitching", "grain", "text"];
 /// What an expression may read of a panel, beside its edges.
 pub const PANEL_MEASURES: &[&str] = &["width", "height", "area"];
 /// What a component's expressions may read beside its own names.

@@ -252,6 +252,7 @@ impl<'p> Evaluator<'p> {
             Entity::Component(id) => self.guards(program.components.get(id.index())),
             Entity::Outline(id) => self.guards(program.outlines.get(id.index())),
             Entity::Finish(id) => self.guards(program.finishes.get(id.index())),
+            Entity::Cutter(id) => self.guards(program.cutters.get(id.index())),
             Entity::Panel(id) | Entity::Copy(id, _) | Entity::Part(id) => self.guards(program.panels.get(id.index())),
             Entity::Attach(id) => self.guards(program.attaches.get(id.index())),
             Entity::Seam(id) => self.guards(program.seams.get(id.index())),

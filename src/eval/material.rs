@@ -64,9 +64,12 @@ impl<'p> Evaluator<'p> {
     }
 
     /// No goods have a width below nothing, and none have a price below it.
-    fn sound_figure(&mut self, name: &str, value: &Value, span: Span) -> Eval<()> {
+    pub(crate) fn sound_figure(&mut self, name: &str, value: &Value, span: Span) -> Eval<()> {
         let Value::Quantity(q) = value else { return Ok(()) };
-        let some = matches!(name, "width" | "diameter" | "thickness" | "tape" | "chain");
+        let some = matches!(
+            name,
+            "width" | "diameter" | "thickness" | "tape" | "chain" | "bed_length" | "bed_width" | "offset" | "overlap" | "gap"
+        );
         if q.value < 0.0 || (some && q.value <= 0.0) {
             let value = self.word(value);
             return self.fail(EvalError::NotPositive { what: figure_words(name), value, span });
@@ -85,11 +88,20 @@ impl<'p> Evaluator<'p> {
     /// Puts goods on the design's list, once a name and set of figures.
     pub(crate) fn stock(&mut self, goods: &Rc<Goods>) -> Eval<MaterialId> {
         let material = self.listed(goods)?;
-        let same = self.materials.iter().position(|m| m.name == material.name && m.same_goods(&material));
-        Ok(MaterialId::at(same.unwrap_or_else(|| {
+        Ok(self.on_the_list(&material).unwrap_or_else(|| {
             self.materials.push(material);
-            self.materials.len() - 1
-        })))
+            MaterialId::at(self.materials.len() - 1)
+        }))
+    }
+
+    /// Goods as they stand on the design's list; none when nothing uses them.
+    pub(crate) fn stocked(&mut self, goods: &Rc<Goods>) -> Eval<Option<MaterialId>> {
+        let material = self.listed(goods)?;
+        Ok(self.on_the_list(&material))
+    }
+
+    fn on_the_list(&self, material: &ir::Material) -> Option<MaterialId> {
+        self.materials.iter().position(|m| m.name == material.name && m.same_goods(material)).map(MaterialId::at)
     }
 
     fn listed(&mut self, goods: &Rc<Goods>) -> Eval<ir::Material> {
@@ -153,6 +165,8 @@ fn figure_words(name: &str) -> &'static str {
         "price" | "slider_price" => "the price of goods",
         "selvedge" => "a selvedge",
         "thickness" | "loft" | "diameter" => "the thickness of goods",
+        "bed_length" | "bed_width" => "the bed of a cutter",
+        "kerf" | "offset" | "overcut" | "smallest" | "overlap" | "gap" => "this figure of a cutter",
         _ => "the width of goods",
     }
 }

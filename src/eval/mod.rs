@@ -6,6 +6,7 @@
 mod along;
 mod builtin;
 mod call;
+mod cutter;
 pub mod draft;
 mod error;
 mod evaluator;
@@ -22,6 +23,7 @@ mod resolve;
 mod trade;
 mod value;
 
+pub use cutter::CODES as CUTTER_CODES;
 pub use error::CODES;
 pub use resolve::{Override, Request, resolve};
 pub use trade::CODES as TRADE_CODES;

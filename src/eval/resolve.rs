@@ -74,6 +74,7 @@ impl<'p> Evaluator<'p> {
             }
         }
         let trade = self.trade();
+        let cutters = self.cutters();
         let size = request.size.as_deref().and_then(|n| program.sizes.iter().find(|s| s.name.text == n));
         let env = Env::of(self.scope);
         let name = program.name.as_ref().map(|n| n.text.clone()).unwrap_or_default();
@@ -100,6 +101,7 @@ impl<'p> Evaluator<'p> {
             applied: trade.applied,
             quilting: trade.quilting,
             operations: trade.operations,
+            cutters,
             cautions: std::mem::take(&mut self.cautions),
             accepted,
             provenance: std::mem::take(&mut self.provenance),

@@ -2,9 +2,11 @@
 //!
 //! A back end reads [`crate::ir`] and the reports of the analyses; it never decides anew what the
 //! source meant. [`drawing`] is what those that draw have in common: pieces laid out on a sheet, with their
-//! labels placed, as plain shapes in millimetres. `pairs` is what those that write DXF share, `letters` plain ASCII.
+//! labels placed, as plain shapes in millimetres. [`cutting`] is what a cutter
+//! does, frame by frame, which several write down. `pairs` is what those that write DXF share, `letters` plain ASCII.
 
 pub mod csv;
+pub mod cutting;
 pub mod drawing;
 pub mod dxf;
 pub mod interchange;

@@ -14,6 +14,7 @@ mod mitre;
 mod offset;
 mod path;
 mod point;
+mod ring;
 
 pub use bounds::Bounds;
 pub use calipers::{Hull, Lie};

@@ -5,6 +5,7 @@
 //! versioned ([`FORMAT_VERSION`]) and described by `grammar/ir.schema.json`.
 
 mod attachment;
+mod cutter;
 mod json;
 mod material;
 mod operation;
@@ -17,6 +18,7 @@ mod text;
 mod words;
 
 pub use attachment::*;
+pub use cutter::*;
 pub use json::{from_json, pretty, rounded, schema, to_json};
 pub use material::*;
 pub use operation::*;
@@ -103,7 +105,9 @@ pub struct Design {
     pub quilting: Vec<Quilting>,
     /// What is done at the bench and the machine, in no order; [`Operation::after`] holds what is known of it.
     pub operations: Vec<Operation>,
-    /// Safety notes that components and finishes carry, each once.
+    /// Cutters that something is cut with; what none takes is cut by hand.
+    pub cutters: Vec<Cutter>,
+    /// Safety notes that components, finishes and cutters carry, each once.
     pub cautions: Vec<Text>,
     /// Diagnostics accepted on purpose.
     pub accepted: Vec<Accepted>,

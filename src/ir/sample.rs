@@ -33,6 +33,7 @@ impl Sample {
             applied: Vec::new(),
             quilting: Vec::new(),
             operations: Vec::new(),
+            cutters: Vec::new(),
             cautions: Vec::new(),
             accepted: Vec::new(),
             provenance: Provenance::default(),

@@ -136,6 +136,7 @@ fn item(declaration: &Declaration, sources: &SourceMap) -> Item {
         Declaration::Component(c) => (format!("component {name}{}", with(&c.parameters)), words(c.doc.as_ref())),
         Declaration::Outline(o) => (format!("outline {name}{}", with(&o.parameters)), words(o.doc.as_ref())),
         Declaration::Finish(f) => (format!("finish {name}{}", with(&f.parameters)), words(f.doc.as_ref())),
+        Declaration::Cutter(c) => (format!("cutter {name} is {}", c.kind.text), words(c.title.as_ref())),
         Declaration::Function(f) => (format!("fn {name}{}", with(&f.parameters)), words(f.doc.as_ref())),
         Declaration::Constant(c) => (format!("let {name} = {}", sources.snippet(c.value.span)), words(c.doc.as_ref())),
     };

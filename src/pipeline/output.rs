@@ -9,8 +9,8 @@ use crate::export::drawing::{Drawings, EdgeStart};
 use crate::export::dxf::{self as cutter, Flavour};
 use crate::export::interchange::{self, Blocks, InterchangeOptions};
 use crate::export::svg::NestedOptions;
-use crate::export::{csv, json, plotter, svg, text};
-use crate::ir::{self, Design, PieceId};
+use crate::export::{csv, cutting, json, plotter, svg, text};
+use crate::ir::{self, CutterKind, Design, PieceId};
 use crate::quantity::Style;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
@@ -151,7 +151,8 @@ fn of_size<E: From<ExportError> + Send>(
         let sheet = drawings.sheet();
         put("pieces.svg".to_owned(), svg::write(design, &sheet))?;
         put("cutter.dxf".to_owned(), written(cutter::cutter(design, &sheet, dxf))?)?;
-        put("cutter.plt".to_owned(), written(plotter::plot(design, &sheet))?)
+        put("cutter.plt".to_owned(), written(plotter::plot(design, &sheet))?)?;
+        of_cutters(design, (&mut paths, put), style, dxf)
     };
     let told = || {
         put("pattern.dxf".to_owned(), written(interchange::pattern(blocks))?)?;
@@ -166,6 +167,26 @@ fn of_size<E: From<ExportError> + Send>(
     };
     let (drawn, told) = rayon::join(drawn, told);
     drawn.and(told)
+}
+
+/// What goes to the cutters that the design names: a page for each, and its frames. A laser reads no HP-GL.
+fn of_cutters<E>(
+    design: &Design,
+    (paths, put): (&mut Paths, &impl Fn(String, String) -> Result<(), E>),
+    style: Style,
+    dxf: Flavour,
+) -> Result<(), E> {
+    for plan in cutting::plans(design, style) {
+        let endings: &[&str] = if plan.cutter.kind == CutterKind::Laser { &[".dxf"] } else { &[".dxf", ".plt"] };
+        put(paths.free(&format!("cut/{}", plan.cutter.name), ".txt"), text::cutting(design, &plan, endings, style))?;
+        for frame in &plan.frames {
+            for &ending in endings {
+                let contents = if ending == ".plt" { plotter::frame(frame) } else { cutter::frame(plan.cutter, frame, dxf) };
+                put(paths.free(&format!("cut/{}", frame.stem), ending), contents)?;
+            }
+        }
+    }
+    Ok(())
 }
 
 /// A figure of a design has no written form; in words.

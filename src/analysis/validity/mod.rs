@@ -9,6 +9,7 @@ mod casings;
 mod caught;
 mod closed;
 mod cloth;
+mod cutters;
 mod cycles;
 mod edges;
 mod error;
@@ -47,4 +48,5 @@ pub fn check(design: &Design, problems: &mut Problems) {
     applied::check(design, problems);
     bounds::check(design, problems);
     cycles::check(design, problems);
+    cutters::check(design, problems);
 }

@@ -42,7 +42,7 @@ pub(in crate::check) enum MaterialError {
     /// A figure twice.
     Twice { field: String, first: Span, second: Span },
     /// A figure that is needed and not there.
-    Missing { material: String, sort: &'static str, fields: Vec<&'static str>, span: Span },
+    Missing { name: String, sort: &'static str, fields: Vec<&'static str>, on: &'static str, span: Span },
     /// A figure given by its place, not its name.
     Unnamed { span: Span, known: Vec<&'static str> },
 }
@@ -143,10 +143,10 @@ impl From<MaterialError> for Diagnostic {
                     .and(first, "the first")
                     .help("leave one of them out")
             }
-            MaterialError::Missing { material, sort, fields, span } => {
-                let headline = format!("`{material}` lacks {}, which every {sort} needs", all_of(&fields));
+            MaterialError::Missing { name, sort, fields, on, span } => {
+                let headline = format!("`{name}` lacks {}, which every {sort} needs", all_of(&fields));
                 Self::error("missing-field", headline, span, "not all of its figures are here")
-                    .help("measure it on your own goods and write it in")
+                    .help(format!("measure it on your own {on} and write it in"))
             }
             MaterialError::Unnamed { span, known } => {
                 let error = Self::error("field-unnamed", "a figure of a material needs its name", span, "which figure is this?");

@@ -2,6 +2,7 @@
 
 mod argument;
 mod construct;
+mod cutter;
 mod kind;
 mod module;
 mod name;
@@ -11,6 +12,7 @@ mod unused;
 
 pub(super) use argument::{ArgumentError, MaterialError, SizeError};
 pub(super) use construct::ConstructError;
+pub(super) use cutter::CutterError;
 pub(super) use kind::{Bare, KindError};
 pub(super) use module::ModuleError;
 pub(super) use name::NameError;
@@ -103,6 +105,14 @@ pub const CODES: &[&str] = &[
     "not-a-layer",
     "quilt-without-layers",
     "nothing-quilted",
+    // Cutters
+    "unknown-cutter-kind",
+    "pen-cuts",
+    "layer-name",
+    "layer-drawn-and-cut",
+    "line-done-twice",
+    "outlines-not-done",
+    "outlines-before-inner",
     // Never used
     "unused-parameter",
     "unused-let",
@@ -111,6 +121,7 @@ pub const CODES: &[&str] = &[
     "unused-component",
     "unused-outline",
     "unused-finish",
+    "unused-cutter",
 ];
 
 /// Adds the nearest known name as help and as the edit that mends it.

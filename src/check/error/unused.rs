@@ -31,6 +31,8 @@ pub(in crate::check) enum UnusedThing {
     Outline,
     /// A finish.
     Finish,
+    /// A cutter.
+    Cutter,
 }
 
 impl From<Unused> for Diagnostic {
@@ -46,6 +48,7 @@ impl From<Unused> for Diagnostic {
             UnusedThing::Function => ("unused-function", "function ", "use it, or take it out"),
             UnusedThing::Component => ("unused-component", "component ", "set it on an edge with `attach`, or take it out"),
             UnusedThing::Outline => ("unused-outline", "outline ", "cut a panel to it with `shape`, or take it out"),
+            UnusedThing::Cutter => ("unused-cutter", "cutter ", "say what is cut with it, `cut skin with …`, or take it out"),
             UnusedThing::Finish => ("unused-finish", "finish ", "name it after `with`, or take it out"),
         };
         Self::warning(code, format!("{what}`{}` is never used", unused.name), unused.span, "not used").help(help)

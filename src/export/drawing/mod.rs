@@ -6,6 +6,7 @@
 //! writer shows the same picture.
 
 mod block;
+mod cloth;
 mod edges;
 mod furniture;
 mod grain;
@@ -22,6 +23,7 @@ mod shape;
 mod title;
 mod words;
 
+pub(crate) use cloth::on_cloth;
 pub use nest::{EdgeStart, Nest, NestedPiece, SizeLine, nest};
 pub(crate) use piece::outline;
 pub(crate) use placed::marks;

@@ -162,6 +162,13 @@ impl Shape {
         }
     }
 
+    /// The same elsewhere.
+    pub(crate) fn moved(&self, by: Vector) -> Self {
+        let mut moved = self.clone();
+        moved.shift(by);
+        moved
+    }
+
     /// Box around it.
     #[must_use]
     pub fn bounds(&self) -> Bounds {

@@ -1,8 +1,7 @@
 //! A sheet's shapes as entities.
 
 use super::frame::Handles;
-use super::{WRITTEN, layer_name};
-use crate::export::drawing::{Anchor, CAPITAL, Item, Shape, Sheet, Words};
+use crate::export::drawing::{Anchor, CAPITAL, Shape, Words};
 use crate::export::pairs::{self, BULGE_DECIMALS, push_code, push_fixed, push_length, push_number, push_text};
 use crate::geometry::{COINCIDENT, FLATTEN, Path, Point, Segment};
 
@@ -21,16 +20,11 @@ struct Corner {
     bulge: f64,
 }
 
-/// The pieces of a sheet, without its furniture.
-pub(super) fn entities(sheet: &Sheet, form: Form<'_>) -> String {
+/// Shapes on their layers, in the order they are followed.
+pub(super) fn entities(items: &[(&str, &Shape)], form: Form<'_>) -> String {
     let mut file = Entities { text: String::with_capacity(1 << 15), form };
-    for piece in &sheet.drawings {
-        for layer in WRITTEN {
-            let name = layer_name(layer);
-            for item in piece.items.iter().filter(|i| i.layer == layer) {
-                file.add(item, &name);
-            }
-        }
+    for (layer, shape) in items {
+        file.add(shape, layer);
     }
     file.text
 }
@@ -42,8 +36,8 @@ struct Entities<'h> {
 }
 
 impl Entities<'_> {
-    fn add(&mut self, item: &Item, layer: &str) {
-        match &item.shape {
+    fn add(&mut self, shape: &Shape, layer: &str) {
+        match shape {
             Shape::Line(path) | Shape::Symbol(path) | Shape::Solid(path) => self.line(path, layer),
             Shape::Circle { centre, radius } => {
                 self.begin("CIRCLE", layer, "AcDbCircle");

@@ -1,6 +1,6 @@
 //! What stands round the entities: header, tables, blocks, objects. The least that is legal.
 
-use super::{WRITTEN, colour, layer_name};
+use super::Named;
 use crate::export::pairs::{Pair, decimal, pair, section, text};
 use crate::geometry::{Bounds, Point};
 
@@ -22,11 +22,11 @@ impl Handles {
 }
 
 /// A release 12 file.
-pub(super) fn r12(bounds: Bounds, entities: &str) -> String {
+pub(super) fn r12(layers: &[Named], bounds: Bounds, entities: &str) -> String {
     let mut all = header("AC1009", bounds, None);
     let tables = vec![
         table("LTYPE", vec![continuous("CONTINUOUS", &[])]),
-        table("LAYER", layers().into_iter().map(|(name, colour)| layer(&name, colour, &[])).collect()),
+        table("LAYER", with_first(layers).map(|(name, colour)| layer(name, colour, &[])).collect()),
         table("STYLE", vec![text_style(&[])]),
     ];
     all.extend(section("TABLES", tables.into_iter().flatten()));
@@ -43,11 +43,11 @@ fn file(mut before: Vec<Pair>, entities: &str, mut after: Vec<Pair>) -> String {
 }
 
 /// A release 2000 file; the entities are made with their handles and owner.
-pub(super) fn r2000(bounds: Bounds, entities: impl FnOnce(&mut Handles, &str) -> String) -> String {
+pub(super) fn r2000(layers: &[Named], bounds: Bounds, entities: impl FnOnce(&mut Handles, &str) -> String) -> String {
     let mut handles = Handles::default();
     let (model, paper) = (handles.next(), handles.next());
     let entities = entities(&mut handles, &model);
-    let tables = tables(&mut handles, &model, &paper);
+    let tables = tables(&mut handles, layers, &model, &paper);
     let blocks: Vec<Pair> = [("*Model_Space", &model, false), ("*Paper_Space", &paper, true)]
         .into_iter()
         .flat_map(|(name, record, on_paper)| block(&mut handles, name, record, on_paper))
@@ -76,9 +76,10 @@ fn header(version: &str, bounds: Bounds, seed: Option<&str>) -> Vec<Pair> {
     section("HEADER", variables.into_iter().flat_map(|(name, values)| std::iter::once(pair(9, name)).chain(values)))
 }
 
-fn layers() -> Vec<(String, u8)> {
-    let own = WRITTEN.iter().map(|&l| (layer_name(l), colour(l)));
-    std::iter::once(("0".to_owned(), 7)).chain(own).collect()
+/// The layer that every drawing has, and its own.
+fn with_first(layers: &[Named]) -> impl Iterator<Item = (&str, u8)> {
+    let own = layers.iter().map(|l| (l.name.as_str(), l.colour)).filter(|(name, _)| *name != "0");
+    std::iter::once(("0", 7)).chain(own)
 }
 
 /// A table of release 12.
@@ -116,7 +117,7 @@ fn text_style(marks: &[Pair]) -> Vec<Pair> {
 }
 
 /// The nine tables of release 2000; some are empty.
-fn tables(handles: &mut Handles, model: &str, paper: &str) -> Vec<Pair> {
+fn tables(handles: &mut Handles, layers: &[Named], model: &str, paper: &str) -> Vec<Pair> {
     let mut all = Vec::new();
     let mut add = |handles: &mut Handles, name: &str, entries: &dyn Fn(&mut Handles, &str) -> Vec<Vec<Pair>>| {
         let handle = handles.next();
@@ -141,7 +142,7 @@ fn tables(handles: &mut Handles, model: &str, paper: &str) -> Vec<Pair> {
         ["BYBLOCK", "BYLAYER", "CONTINUOUS"].map(|name| continuous(name, &marked(handles, table, "AcDbLinetypeTableRecord"))).to_vec()
     });
     add(handles, "LAYER", &|handles, table| {
-        layers().into_iter().map(|(name, colour)| layer(&name, colour, &marked(handles, table, "AcDbLayerTableRecord"))).collect()
+        with_first(layers).map(|(name, colour)| layer(name, colour, &marked(handles, table, "AcDbLayerTableRecord"))).collect()
     });
     add(handles, "STYLE", &|handles, table| vec![text_style(&marked(handles, table, "AcDbTextStyleTableRecord"))]);
     add(handles, "VIEW", &none);

@@ -15,8 +15,10 @@ mod frame;
 
 pub use error::DxfError;
 
-use crate::export::drawing::{self, Layer, Sheet};
-use crate::ir::Design;
+use crate::export::cutting::Frame;
+use crate::export::drawing::{self, Layer, Shape, Sheet};
+use crate::geometry::{Bounds, Point};
+use crate::ir::{Cutter, Design};
 use entities::{Form, entities};
 
 /// Which form of the file.
@@ -31,6 +33,15 @@ pub enum Flavour {
 
 /// Layers in the order they are written: what is drawn, then what is cut, the outline last.
 const WRITTEN: [Layer; 8] = [Layer::Text, Layer::Grain, Layer::Mark, Layer::Fold, Layer::Stitch, Layer::Hole, Layer::Notch, Layer::Cut];
+
+/// The colour of crosses: grey, unlike what is cut.
+const CROSSES_COLOUR: u8 = 8;
+
+/// A layer of the file.
+struct Named {
+    name: String,
+    colour: u8,
+}
 
 /// A layer's name in the file.
 fn layer_name(layer: Layer) -> String {
@@ -59,11 +70,39 @@ pub fn cutter(design: &Design, sheet: &Sheet, flavour: Flavour) -> Result<String
     if !undrawn.is_empty() {
         return Err(DxfError::NotANumber { pieces: undrawn });
     }
-    let bounds = drawing::bounds(sheet);
-    Ok(match flavour {
-        Flavour::R12 => frame::r12(bounds, &entities(sheet, Form::R12)),
-        Flavour::R2000 => frame::r2000(bounds, |handles, owner| entities(sheet, Form::R2000 { handles, owner })),
-    })
+    let layers: Vec<Named> = WRITTEN.iter().map(|&l| Named { name: layer_name(l), colour: colour(l) }).collect();
+    let mut items: Vec<(&str, &Shape)> = Vec::new();
+    for piece in &sheet.drawings {
+        for (layer, named) in WRITTEN.into_iter().zip(&layers) {
+            items.extend(piece.items.iter().filter(|i| i.layer == layer).map(|i| (named.name.as_str(), &i.shape)));
+        }
+    }
+    Ok(write(&layers, &items, drawing::bounds(sheet), flavour))
+}
+
+/// A frame of a cutter's bed: the crosses first, then pass by pass in the order the lines are followed, on the maker's own layers.
+#[must_use]
+pub fn frame(cutter: &Cutter, frame: &Frame, flavour: Flavour) -> String {
+    let mut layers: Vec<Named> = Vec::new();
+    let crosses = (cutter.crosses.as_str(), CROSSES_COLOUR);
+    let passes = || cutter.passes.iter().map(|p| (p.layer.as_str(), p.colour));
+    for (name, colour) in Some(crosses).filter(|_| !frame.crosses.is_empty()).into_iter().chain(passes()) {
+        if layers.iter().all(|l| l.name != name) {
+            layers.push(Named { name: name.to_owned(), colour });
+        }
+    }
+    let marks: Vec<Shape> = frame.crosses.iter().cloned().map(Shape::Line).collect();
+    let done = cutter.passes.iter().zip(&frame.passes).flat_map(|(pass, shapes)| shapes.iter().map(|s| (pass.layer.as_str(), s)));
+    let items: Vec<(&str, &Shape)> = marks.iter().map(|s| (cutter.crosses.as_str(), s)).chain(done).collect();
+    let bed = Bounds::of(Point::default()).with(Point::new(cutter.bed_length.as_mm(), cutter.bed_width.as_mm()));
+    write(&layers, &items, bed, flavour)
+}
+
+fn write(layers: &[Named], items: &[(&str, &Shape)], bounds: Bounds, flavour: Flavour) -> String {
+    match flavour {
+        Flavour::R12 => frame::r12(layers, bounds, &entities(items, Form::R12)),
+        Flavour::R2000 => frame::r2000(layers, bounds, |handles, owner| entities(items, Form::R2000 { handles, owner })),
+    }
 }
 
 #[cfg(test)]

@@ -14,7 +14,8 @@ mod pen;
 
 pub use error::PlotterError;
 
-use crate::export::drawing::{Layer, Sheet};
+use crate::export::cutting::Frame;
+use crate::export::drawing::{Layer, Shape, Sheet};
 use crate::geometry::{Bounds, Point};
 use crate::ir::Design;
 use pen::Plot;
@@ -50,6 +51,21 @@ pub fn plot(design: &Design, sheet: &Sheet) -> Result<String, PlotterError> {
         }
     }
     Ok(plot.done())
+}
+
+/// A frame of a cutter's bed, whose corner is the origin: pen 1 draws the crosses where there are any, and each pass has the next pen.
+#[must_use]
+pub fn frame(frame: &Frame) -> String {
+    let mut plot = Plot::from(Point::default());
+    let crosses: Vec<Shape> = frame.crosses.iter().cloned().map(Shape::Line).collect();
+    let passes = (!crosses.is_empty()).then_some(&crosses).into_iter().chain(&frame.passes);
+    for (pen, shapes) in (1..=u8::MAX).zip(passes) {
+        if !shapes.is_empty() {
+            plot.take(pen);
+        }
+        shapes.iter().for_each(|shape| plot.draw(shape));
+    }
+    plot.done()
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@
 mod crossings;
 mod offsets;
 mod paths;
+mod rings;
 
 use super::*;
 

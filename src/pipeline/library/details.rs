@@ -21,6 +21,7 @@ pub(super) fn of(declaration: &Declaration, sources: &SourceMap) -> Vec<String> 
         }
         Declaration::Function(f) => parameters(&f.parameters, sources),
         Declaration::Material(m) => material(m, sources),
+        Declaration::Cutter(c) => vec![format!("cut skin with {}", c.name.text)],
         Declaration::Design(_) | Declaration::Constant(_) => Vec::new(),
     }
 }

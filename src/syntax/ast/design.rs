@@ -1,6 +1,6 @@
 //! Designs and the plain declarations.
 
-use super::{Apply, Attach, Component, Expr, FinishDecl, Name, OutlineDecl, Panel, Quilt, Seam, Step, TextLiteral, When};
+use super::{Apply, Attach, Component, CutWith, Cutter, Expr, FinishDecl, Name, OutlineDecl, Panel, Quilt, Seam, Step, TextLiteral, When};
 use crate::source::Span;
 
 /// `design larch "Larch, a top quilt" { … }`
@@ -35,6 +35,8 @@ pub enum DesignItem {
     Outline(OutlineDecl),
     /// `finish …`
     Finish(FinishDecl),
+    /// `cutter …`
+    Cutter(Cutter),
     /// `require …`
     Require(Require),
     /// `panel …`
@@ -49,6 +51,8 @@ pub enum DesignItem {
     Quilt(Quilt),
     /// `step …`
     Step(Step),
+    /// `cut … with …`
+    CutWith(CutWith),
     /// `accept …`
     Accept(Accept),
     /// `thread …`

@@ -3,6 +3,7 @@
 //! One file a section of the grammar. Nothing here is resolved or checked.
 
 mod component;
+mod cutter;
 mod design;
 mod expr;
 mod outline;
@@ -11,6 +12,7 @@ mod place;
 mod seam;
 
 pub use component::*;
+pub use cutter::*;
 pub use design::*;
 pub use expr::*;
 pub use outline::*;
@@ -85,6 +87,8 @@ pub enum Declaration {
     Outline(OutlineDecl),
     /// `finish …`
     Finish(FinishDecl),
+    /// `cutter …`
+    Cutter(Cutter),
     /// `fn …`
     Function(Function),
     /// `let …`
@@ -101,6 +105,7 @@ impl Declaration {
             Self::Component(d) => &d.name,
             Self::Outline(d) => &d.name,
             Self::Finish(d) => &d.name,
+            Self::Cutter(d) => &d.name,
             Self::Function(d) => &d.name,
             Self::Constant(d) => &d.name,
         }

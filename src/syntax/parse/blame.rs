@@ -41,6 +41,7 @@ const UNITS: &[&str] = &["mm", "cm", "m", "in", "ft", "yd", "g", "kg", "oz", "de
 const NAMING: &[&str] = &[
     "design",
     "material",
+    "cutter",
     "component",
     "outline",
     "finish",
@@ -72,6 +73,8 @@ impl<'b> Blame<'b> {
         };
         let before = stopped.checked_sub(1).filter(|i| *i >= self.from).and_then(|i| self.tokens.get(i)).copied();
         self.unit_below(stopped, &token)
+            .or_else(|| self.panels_cut(&token))
+            .or_else(|| self.misspelt_beside_settings(stopped))
             .or_else(|| self.unknown_line(stopped, &token))
             .or_else(|| before.and_then(|b| self.after(b, stopped, &token)))
             .unwrap_or_else(|| self.plain(&token, before))
@@ -111,7 +114,8 @@ impl<'b> Blame<'b> {
     /// The statement being read.
     fn statement(&self) -> Option<Statement> {
         let block = self.block?;
-        block.setting().or_else(|| block.statement(self.text(self.tokens.get(self.from)?)))
+        let begins = self.tokens.get(self.from).and_then(|t| block.statement(self.text(t)));
+        begins.or_else(|| block.setting())
     }
 
     fn example(&self) -> Option<&'static str> {
@@ -167,6 +171,26 @@ impl<'b> Blame<'b> {
             let corrected = format!("{} {}", self.text(figure), self.text(token));
             FigureError::UnitOnNextLine { figure: self.span(figure), unit: self.span(token), corrected }.into()
         })
+    }
+
+    /// `cut 2 of skin` in a design, where `cut` sends cloth to a cutter.
+    fn panels_cut(&self, token: &Token) -> Option<SyntaxError> {
+        let first = self.tokens.get(self.from).filter(|_| self.block == Some(Block::Design))?;
+        let panels = self.text(first) == "cut" && matches!(self.text(token), "of" | "mirrored");
+        panels.then(|| {
+            let (word, belongs) = (format!("cut … {}", self.text(token)), Block::Panel.place().to_owned());
+            StatementError::Misplaced { at: self.span(first), word, block: Block::Design.place(), belongs }.into()
+        })
+    }
+
+    /// A statement misspelt in a block that holds settings as well, read as the name of one.
+    fn misspelt_beside_settings(&self, stopped: usize) -> Option<SyntaxError> {
+        let block = self.block.filter(|b| b.setting().is_some())?;
+        let first = self.tokens.get(self.from).filter(|_| stopped == self.from + 1 && self.wants(Rule::equals))?;
+        let word = self.text(first).to_owned();
+        let nearest = block.nearest(&word)?;
+        let may = block.statements().iter().map(|s| s.word).collect::<Vec<_>>().join(", ");
+        Some(StatementError::Unknown { at: self.span(first), word, block: block.place(), nearest: Some(nearest), names: false, may }.into())
     }
 
     /// A line that begins with no statement of its block, after one that is complete.

@@ -32,6 +32,8 @@ pub(super) enum Block {
     Size,
     /// `material … { }`
     Material,
+    /// `cutter … { }`
+    Cutter,
 }
 
 /// A statement: the word it begins with, and an example of it.
@@ -54,6 +56,7 @@ const MATERIAL: Statement = s("material", "material skin is cloth \"Light nylon\
 const COMPONENT: Statement = s("component", "component loop(cut: length = 8 cm) \"A loop\" { sits at places }");
 const OUTLINE: Statement = s("outline", "outline kite(width: length) \"A kite\" { start (0 mm, 0 mm) … }");
 const FINISH: Statement = s("finish", "finish flat(width: length = 8 mm) \"Flat\" { allow width }");
+const CUTTER: Statement = s("cutter", "cutter bench is laser \"Laser on the bench\" { bed_length = 90 cm }");
 const PANEL: Statement = s("panel", "panel shell \"Shell\" { cut 1 of skin … }");
 const WHEN: Statement = s("when", "when long > 2 m { … } else { … }");
 const STITCH: Statement = s("stitch", "stitch lockstitch 3 mm");
@@ -65,7 +68,7 @@ const COMPLETE: Statement = s("complete", "complete \"Trim the ends\"");
 const CAUTION: Statement = s("caution", "caution \"Needles break on thick layers\"");
 const USE: Statement = s("use", "use std.trims { ribbon_loop }");
 
-const FILE: &[Statement] = &[USE, s("design", "design larch \"Larch\" { … }"), MATERIAL, COMPONENT, OUTLINE, FINISH, FUNCTION, LET];
+const FILE: &[Statement] = &[USE, s("design", "design larch \"Larch\" { … }"), MATERIAL, COMPONENT, OUTLINE, FINISH, CUTTER, FUNCTION, LET];
 const DESIGN: &[Statement] = &[
     s("param", "param stature = 176 cm from 150 cm to 205 cm \"standing height\""),
     s("size", "size tall \"Tall\" { stature = 192 cm }"),
@@ -75,6 +78,7 @@ const DESIGN: &[Statement] = &[
     COMPONENT,
     OUTLINE,
     FINISH,
+    CUTTER,
     REQUIRE,
     PANEL,
     s("attach", "attach loops = ribbon_loop(cut: 8 cm) at 25 cm from head on outer.left"),
@@ -82,6 +86,7 @@ const DESIGN: &[Statement] = &[
     s("apply", "apply pocket on outer at (10 cm, 20 cm) sewing left, foot, right with edgestitch()"),
     s("quilt", "quilt hold { layers batt, inner lines parallel to head every 25 cm … }"),
     s("step", "step press_open press \"Press the seam open\" after ridge"),
+    s("cut", "cut skin, lining with bench"),
     s("accept", "accept unused-material because \"spare for repairs\""),
     s("thread", "thread polyester"),
     WHEN,
@@ -172,6 +177,9 @@ const IN_QUILT: &[Statement] = &[
     STITCH,
 ];
 
+const IN_CUTTER: &[Statement] =
+    &[s("draw", "draw marks, folds on layer \"PEN\" colour 5"), s("cut", "cut outlines on layer \"OUTER\" colour 1")];
+
 /// No keyword, however misspelt, is longer.
 const MAX_WORD: usize = 40;
 
@@ -187,10 +195,11 @@ pub(super) const ALL: &[Block] = &[
     Block::Quilt,
     Block::Size,
     Block::Material,
+    Block::Cutter,
 ];
 
 impl Block {
-    /// What may stand in it; empty where there are only settings.
+    /// What may stand in it beside settings; empty where there are only settings.
     pub(super) fn statements(self) -> &'static [Statement] {
         match self {
             Self::File => FILE,
@@ -201,6 +210,7 @@ impl Block {
             Self::Finish => IN_FINISH,
             Self::Seam => IN_SEAM,
             Self::Quilt => IN_QUILT,
+            Self::Cutter => IN_CUTTER,
             Self::Size | Self::Material => &[],
         }
     }
@@ -215,11 +225,12 @@ impl Block {
         near(&word.to_lowercase(), self.statements().iter().map(|s| s.word))
     }
 
-    /// An example of a setting, where there are only settings.
+    /// An example of a setting, where there are settings.
     pub(super) fn setting(self) -> Option<Statement> {
         match self {
             Self::Size => Some(s("", "stature = 192 cm")),
             Self::Material => Some(s("", "mass = 36 g/m2")),
+            Self::Cutter => Some(s("", "kerf = 0.2 mm")),
             _ => None,
         }
     }
@@ -235,6 +246,7 @@ impl Block {
             Self::Finish => Rule::finish_item,
             Self::Seam => Rule::seam_item,
             Self::Quilt => Rule::quilt_item,
+            Self::Cutter => Rule::cutter_item,
             Self::Size | Self::Material => Rule::setting,
         }
     }
@@ -250,6 +262,7 @@ impl Block {
             Self::Finish => Rule::lone_finish_item,
             Self::Seam => Rule::lone_seam_item,
             Self::Quilt => Rule::lone_quilt_item,
+            Self::Cutter => Rule::lone_cutter_item,
             Self::Size | Self::Material => Rule::lone_setting,
         }
     }
@@ -267,6 +280,7 @@ impl Block {
             Self::Quilt => "in a quilt",
             Self::Size => "in a size",
             Self::Material => "in a material",
+            Self::Cutter => "in a cutter",
         }
     }
 
@@ -283,6 +297,7 @@ impl Block {
             (_, "quilt") => Self::Quilt,
             (_, "size") => Self::Size,
             (_, "material") => Self::Material,
+            (_, "cutter") => Self::Cutter,
             _ => return None,
         })
     }

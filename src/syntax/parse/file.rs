@@ -56,6 +56,7 @@ impl<'i> Builder<'_> {
             Rule::component => Declaration::Component(self.component(inner)?),
             Rule::outline => Declaration::Outline(self.outline(inner)?),
             Rule::finish => Declaration::Finish(self.finish(inner)?),
+            Rule::cutter => Declaration::Cutter(self.cutter(inner)?),
             Rule::function => Declaration::Function(self.function(inner)?),
             Rule::constant => Declaration::Constant(self.constant(inner)?),
             _ => return Err(Fault::Mismatch(parts.span)),

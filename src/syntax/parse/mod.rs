@@ -7,6 +7,7 @@ mod blame;
 mod blocks;
 mod builder;
 mod component;
+mod cutter;
 mod design;
 mod expr;
 mod file;

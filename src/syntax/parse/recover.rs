@@ -96,10 +96,8 @@ impl<'s, 'p> Recovery<'s, 'p> {
         let Some(token) = self.tokens.get(next).filter(|_| next < to) else { return true };
         let before = next.checked_sub(1).and_then(|i| self.tokens.get(i));
         let parted = before.is_some_and(|t| t.kind == Kind::Close(Bracket::Brace) || t.text(self.source.text) == ",");
-        let starts = match block.setting() {
-            Some(_) => self.tokens.get(next + 1).is_some_and(|t| t.text(self.source.text) == "="),
-            None => block.statement(token.text(self.source.text)).is_some(),
-        };
+        let sets = block.setting().is_some() && self.tokens.get(next + 1).is_some_and(|t| t.text(self.source.text) == "=");
+        let starts = sets || block.statement(token.text(self.source.text)).is_some();
         token.first || parted || starts
     }
 
@@ -291,6 +289,7 @@ fn keep(builder: &mut Builder<'_>, block: Block, pair: Pair<'_, Rule>, file: &mu
         (Block::Finish, Rule::finish_item) => builder.finish_item(pair).map(drop),
         (Block::Seam, Rule::seam_item) => builder.seam_item(pair).map(drop),
         (Block::Quilt, Rule::quilt_item) => builder.quilt_item(pair).map(drop),
+        (Block::Cutter, Rule::cutter_item) => builder.cutter_item(pair).map(drop),
         (Block::Size | Block::Material, Rule::setting) => builder.setting(pair).map(drop),
         _ => Ok(()),
     };

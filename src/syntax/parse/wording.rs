@@ -79,6 +79,8 @@ fn phrase(rule: Rule, after: &str) -> String {
         Rule::attach_edges | Rule::attach_edges_on => "`on` and an edge, or `between` two edges",
         Rule::setting => "a setting, such as `width = 150 cm`",
         Rule::corner_join => "`corner`",
+        Rule::on_layer => "`on layer` and its name in quotes",
+        Rule::cutter_item => "`draw`, `cut` or a setting",
         Rule::place_list | Rule::grain_angle => "a value",
         _ if is_item(rule) => "a line that begins with a word such as `let`",
         _ => return keyword(rule).map_or_else(|| "something else".to_owned(), |word| format!("`{word}`")),
@@ -98,6 +100,7 @@ fn a_name(after: &str) -> &'static str {
     match after {
         "from" => "the name of the edge at that end, such as foot",
         "on" | "along" | "taper" | "notch" | "raw" | "dart" | "pleat" | "sewing" | "place" => "the name of an edge, such as left",
+        "draw" | "cut" => "a kind of line, such as outlines",
         "with" => "a finish, such as double_hem(width: 2 cm)",
         _ => "a name",
     }

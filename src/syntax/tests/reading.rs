@@ -124,10 +124,10 @@ fn spans_hold_what_was_written_and_no_more() {
 fn the_whole_language_is_read() {
     let read = read(WHOLE);
     assert_eq!(read.found(), []);
-    assert_eq!((read.file.uses.len(), read.file.declarations.len()), (2, 7));
+    assert_eq!((read.file.uses.len(), read.file.declarations.len()), (2, 8));
     let snap = read.file.uses.first().unwrap().names.get(1).unwrap();
     assert_eq!((snap.name.text.as_str(), snap.alias.as_ref().unwrap().text.as_str()), ("snap", "press_stud"));
-    let Some(Declaration::Component(toggle)) = read.file.declarations.get(4) else { panic!("no component") };
+    let Some(Declaration::Component(toggle)) = read.file.declarations.get(5) else { panic!("no component") };
     assert_eq!(toggle.items.len(), 17);
     let ComponentItem::When(when) = toggle.items.last().unwrap() else { panic!("no condition") };
     let [ComponentItem::When(chained)] = when.otherwise.as_slice() else { panic!("no chain") };
@@ -138,7 +138,7 @@ fn the_whole_language_is_read() {
 fn a_design_keeps_all_it_says() {
     let read = read(WHOLE);
     let Some(Declaration::Design(design)) = read.file.declarations.last() else { panic!("no design") };
-    assert_eq!(design.items.len(), 31);
+    assert_eq!(design.items.len(), 33);
     let ranges = design.items.iter().filter(|i| matches!(i, DesignItem::Param(p) if matches!(p.limits, Limits::Range { .. }))).count();
     assert_eq!(ranges, 1);
     let shell = design.items.iter().find_map(|i| if let DesignItem::Panel(p) = i { Some(p) } else { None }).unwrap();

@@ -4,6 +4,7 @@ mod allowance;
 mod bounds;
 mod casing;
 mod caught;
+mod cutter;
 mod length;
 mod opening;
 mod order;
@@ -16,6 +17,7 @@ pub(super) use allowance::AllowanceError;
 pub(super) use bounds::BoundsError;
 pub(super) use casing::CasingError;
 pub(super) use caught::{CaughtError, Instead};
+pub(super) use cutter::CutterError;
 pub(super) use length::{LengthError, Measured};
 pub(super) use opening::OpeningError;
 pub(super) use order::{OrderError, Waiting};
@@ -69,6 +71,10 @@ pub const CODES: &[&str] = &[
     "grain-any-on-one-way",
     "needs-mirrored-pair",
     "patch-past-edge",
+    "not-for-laser",
+    "laser-not-known",
+    "finer-than-cutter",
+    "too-many-frames",
     "allowance-wide",
     "stitch-length",
 ];

@@ -1,0 +1,222 @@
+//! Plans of small designs, measured.
+
+use super::*;
+use crate::export::sample as designs;
+use crate::geometry::Vector;
+use crate::ir::sample::{Sample, mm};
+use crate::ir::{Copy, CutMaterial, Hole, MaterialKind, Notch, NotchReason, Pass};
+use crate::source::Span;
+
+fn cutter(kind: CutterKind, bed: (f64, f64)) -> Cutter {
+    let pass = |cuts, lines: &[LineSort], layer: &str, colour| Pass { cuts, lines: lines.to_vec(), layer: layer.into(), colour };
+    Cutter {
+        name: "bench".into(),
+        title: "Bench".into(),
+        kind,
+        bed_length: mm(bed.0),
+        bed_width: mm(bed.1),
+        kerf: mm(0.0),
+        offset: mm(0.0),
+        overcut: mm(0.0),
+        smallest: mm(0.0),
+        overlap: mm(20.0),
+        gap: mm(2.0),
+        passes: vec![
+            pass(false, &[LineSort::Marks, LineSort::Text], "PEN", 5),
+            pass(true, &[LineSort::Holes, LineSort::Notches], "INNER", 3),
+            pass(true, &[LineSort::Outlines], "OUTER", 1),
+        ],
+        crosses: "CROSSES".into(),
+        materials: Vec::new(),
+        cautions: Vec::new(),
+        origin: Span::default(),
+    }
+}
+
+/// The design with all of its sheet goods sent to a cutter.
+fn sent(mut design: Design, mut cutter: Cutter) -> Design {
+    let sheets = design.materials.iter().enumerate().filter(|(_, m)| m.kind.is_sheet()).map(|(i, _)| MaterialId::at(i));
+    cutter.materials = sheets.map(|material| CutMaterial { material, origin: Span::default() }).collect();
+    design.cutters = vec![cutter];
+    design
+}
+
+/// A piece of so much by so much, cut from its finished outline, with a hole of 40 by 20 and a notch of 8 at the middle of its foot.
+fn plain(width: f64, height: f64) -> Design {
+    let mut sample = Sample::new("mat", "Mat");
+    let cloth = sample.material("cloth", MaterialKind::Cloth);
+    let id = sample.rectangle("seat", cloth, (width, height), 0.0);
+    let origin = sample.span();
+    let piece = sample.piece_mut(id);
+    let at = |x, y| Point::new(x, y);
+    piece.cut_line = Path::polygon(&[at(0.0, 0.0), at(width, 0.0), at(width, height), at(0.0, height)]).expect("it has corners");
+    let hole = Path::polygon(&[at(30.0, 50.0), at(30.0, 70.0), at(70.0, 70.0), at(70.0, 50.0)]).expect("it has corners");
+    piece.holes = vec![Hole { name: "vent".into(), path: hole }];
+    piece.notches = vec![Notch {
+        edge: crate::ir::EdgeId(0),
+        at: mm(width / 2.0),
+        point: at(width / 2.0, 0.0),
+        inward: Vector::new(0.0, 1.0),
+        depth: mm(8.0),
+        reason: NotchReason::Asked,
+        origin,
+    }];
+    sample.design
+}
+
+fn paths(shapes: &[Shape]) -> Vec<&Path> {
+    shapes.iter().filter_map(|s| if let Shape::Line(path) = s { Some(path) } else { None }).collect()
+}
+
+fn near(a: f64, b: f64) {
+    assert!((a - b).abs() < 1e-6, "{a} is not {b}");
+}
+
+#[test]
+fn a_laser_makes_up_for_its_kerf_outside_inside_and_at_slits() {
+    let laser = Cutter { kerf: mm(0.2), ..cutter(CutterKind::Laser, (900.0, 600.0)) };
+    let design = sent(plain(200.0, 100.0), laser);
+    let plans = plans(&design, Style::default());
+    let [Plan { frames, .. }] = plans.as_slice() else { panic!("{plans:?}") };
+    let [frame] = frames.as_slice() else { panic!("{frames:?}") };
+    let [_, inner, outer] = frame.passes.as_slice() else { panic!("{frame:?}") };
+    // The warp runs from foot to head, so that the piece lies on its side.
+    let outline = paths(outer).first().expect("an outline").bounds();
+    near(outline.width(), 100.2);
+    near(outline.height(), 200.2);
+    let inner = paths(inner);
+    let hole = inner.iter().find(|p| p.is_closed()).expect("a hole");
+    near(hole.bounds().width(), 19.8);
+    near(hole.bounds().height(), 39.8);
+    let slit = inner.iter().find(|p| !p.is_closed()).expect("a notch");
+    // From the middle of the burn along the outline to half a burn before its depth: 0.1 + 8 - 0.1.
+    near(slit.length(), 8.0);
+    near(slit.start.x.min(slit.end().x), outline.min.x);
+    // Each of the three is cut once.
+    near(frame.cut, 2.0 * (100.2 + 200.2) + 2.0 * (19.8 + 39.8) + 8.0);
+}
+
+#[test]
+fn knives_blades_and_pens_make_up_for_nothing_and_a_knife_goes_past_its_start() {
+    let knife = Cutter { overcut: mm(1.0), offset: mm(0.5), ..cutter(CutterKind::Knife, (900.0, 600.0)) };
+    let design = sent(plain(200.0, 100.0), knife);
+    let plans = plans(&design, Style::default());
+    let frame = plans.first().and_then(|p| p.frames.first()).expect("a frame");
+    let outline = paths(frame.passes.last().expect("a pass")).first().copied().cloned().expect("an outline");
+    near(outline.length(), 601.0);
+    assert!(!outline.is_closed());
+    near(outline.point_at(600.0).distance(outline.start), 0.0);
+    // It begins half-way along the longest side, where the blade has room to swing round.
+    near(outline.start.y, 100.0);
+}
+
+#[test]
+fn every_copy_is_cut_and_mirrored_ones_are_mirrored() {
+    let mut design = plain(200.0, 100.0);
+    let piece = design.pieces.first_mut().expect("a piece");
+    // Off the middle, so that a mirror image is told apart.
+    let notch = piece.notches.first_mut().expect("a notch");
+    notch.point = Point::new(30.0, 0.0);
+    piece.copies = [false, true, true].map(|mirrored| Copy { name: None, mirrored }).to_vec();
+    let design = sent(design, cutter(CutterKind::Blade, (900.0, 600.0)));
+    let plans = plans(&design, Style::default());
+    let frame = plans.first().and_then(|p| p.frames.first()).expect("a frame");
+    assert_eq!(frame.parts.len(), 3);
+    let outlines = paths(frame.passes.last().expect("a pass"));
+    assert_eq!(outlines.len(), 3);
+    let inner = paths(frame.passes.get(1).expect("a pass"));
+    let slits: Vec<_> = inner.iter().filter(|p| !p.is_closed()).collect();
+    // Seen with the head to the right, x of the panel runs down the bed: 30 from the left edge is 170 up, mirrored 30.
+    let mut up: Vec<f64> = slits
+        .iter()
+        .map(|s| s.start.y - outlines.iter().map(|o| o.bounds()).find(|b| b.meets(s.bounds())).expect("its piece").min.y)
+        .collect();
+    up.sort_by(f64::total_cmp);
+    for (found, wanted) in up.iter().zip([30.0, 30.0, 170.0]) {
+        near(*found, wanted);
+    }
+    assert_eq!(called(design.pieces.first().expect("a piece"), 1), "seat (2 of 3)");
+}
+
+#[test]
+fn lines_on_each_other_are_cut_once() {
+    let mut design = plain(200.0, 100.0);
+    let piece = design.pieces.first_mut().expect("a piece");
+    let notch = piece.notches.first().expect("a notch").clone();
+    // The same again, and one that is shallower.
+    piece.notches.extend([notch.clone(), Notch { depth: mm(5.0), ..notch }]);
+    piece.notches.rotate_right(1);
+    let hole = piece.holes.first().expect("a hole").clone();
+    piece.holes.push(Hole { name: "again".into(), path: hole.path.reversed() });
+    let design = sent(design, cutter(CutterKind::Blade, (900.0, 600.0)));
+    let plans = plans(&design, Style::default());
+    let inner = plans.first().and_then(|p| p.frames.first()).and_then(|f| f.passes.get(1)).expect("a pass");
+    let lengths: Vec<f64> = paths(inner).iter().map(|p| p.length().round()).collect();
+    assert_eq!(lengths.iter().sum::<f64>(), 120.0 + 8.0, "{lengths:?}");
+}
+
+#[test]
+fn frames_hold_every_bit_of_a_long_piece_once_and_share_their_crosses() {
+    for bed in [(900.0, 600.0), (500.0, 300.0), (333.0, 211.0), (2000.0, 150.0), (150.0, 9000.0)] {
+        for design in [designs::quilt(), designs::tarp(), designs::sack(), crate::ir::sample::quilt().0.design] {
+            let design = sent(design, cutter(CutterKind::Blade, bed));
+            let plans = plans(&design, Style::default());
+            let frames = plans.first().map(|p| p.frames.as_slice()).unwrap_or_default();
+            let pieces = || design.pieces.iter().filter(|p| design.material(p.material).is_some_and(|m| m.kind.is_sheet()));
+            let of = |p: &Piece| {
+                p.cut_line.length()
+                    + p.holes.iter().map(|h| h.path.length()).sum::<f64>()
+                    + p.notches.iter().map(|n| n.depth.as_mm()).sum::<f64>()
+            };
+            #[expect(clippy::cast_precision_loss, reason = "a few copies")]
+            let wanted: f64 = pieces().map(|p| of(p) * p.copies.len() as f64).sum();
+            let cut: f64 = frames.iter().map(|f| f.cut).sum();
+            assert!((cut - wanted).abs() < 0.01, "{} on {bed:?}: {cut} of {wanted}", design.name);
+            for frame in frames {
+                let bed = Bounds { min: Point::new(-1e-6, -1e-6), max: Point::new(bed.0 + 1e-6, bed.1 + 1e-6) };
+                let crosses = frame.crosses.iter().map(Path::bounds);
+                let shapes = frame.passes.iter().flatten().map(Shape::bounds).chain(crosses);
+                assert!(shapes.into_iter().all(|b| bed.holds(b)), "{} {}", design.name, frame.stem);
+            }
+            // A piece in one row of frames: the crosses at a frame's right are those at the next one's left.
+            let rows = frames.windows(2).filter(|w| matches!(w, [a, b] if a.parts.len() == 1 && a.parts.first().map(|p| (p.piece, p.copy)) == b.parts.first().map(|p| (p.piece, p.copy)) && a.parts.first().and_then(|p| p.frame).is_some()));
+            for pair in rows.filter(|_| bed == (150.0, 9000.0)) {
+                let [a, b] = pair else { continue };
+                let step = 150.0 - 20.0;
+                let right: Vec<Point> = a
+                    .crosses
+                    .iter()
+                    .map(|c| c.point_at(c.length() / 2.0))
+                    .filter(|c| c.x > 75.0)
+                    .map(|c| Point::new(c.x - step, c.y))
+                    .collect();
+                let left: Vec<Point> = b.crosses.iter().map(|c| c.point_at(c.length() / 2.0)).filter(|c| c.x < 75.0).collect();
+                assert_eq!(right.len(), left.len());
+                assert!(!right.is_empty() && right.iter().zip(&left).all(|(p, q)| p.distance(*q) < 1e-6), "{right:?} {left:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_knife_goes_on_past_the_border_in_the_later_frame_only() {
+    let knife = Cutter { overcut: mm(1.5), ..cutter(CutterKind::Knife, (300.0, 300.0)) };
+    let mut design = plain(100.0, 500.0);
+    design.pieces.iter_mut().for_each(|p| (p.holes, p.notches) = (Vec::new(), Vec::new()));
+    let design = sent(design, knife);
+    let plans = plans(&design, Style::default());
+    let frames = plans.first().map(|p| p.frames.as_slice()).unwrap_or_default();
+    assert_eq!(frames.len(), 2);
+    // 500 long on a bed of 300: 580 are covered, 40 left over at both ends; the border halves the piece.
+    near(frames[0].cut, 600.0);
+    near(frames[1].cut, 600.0 + 2.0 * 1.5);
+}
+
+#[test]
+fn what_no_pass_takes_is_named() {
+    let mut design = plain(200.0, 100.0);
+    let mut blade = cutter(CutterKind::Blade, (900.0, 600.0));
+    blade.passes.remove(1);
+    design = sent(design, blade);
+    assert_eq!(plans(&design, Style::default()).first().expect("a plan").left_out, [LineSort::Holes, LineSort::Notches]);
+}
