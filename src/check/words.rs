@@ -11,7 +11,7 @@ pub const SYMBOLS: &[&str] = &["bar", "band", "cross", "ring", "tick"];
 /// What an attachment may lie across.
 pub const MAY_CROSS: &[&str] = &["corner", "notch", "opening", "attachment"];
 /// How two allowances meet at a corner.
-pub const CORNER_JOINS: &[&str] = &["mitred", "square", "folded", "bevelled"];
+pub const CORNER_JOINS: &[&str] = &["mitred", "square", "folded", "bevelled", "rounded", "stepped", "trimmed"];
 /// Which way a layer's face lies.
 pub const FACE_WAYS: &[&str] = &["up", "down"];
 /// Stitches.

@@ -222,13 +222,8 @@ impl<'p> Evaluator<'p> {
     }
 
     fn corner_join(&mut self, join: &'p ast::CornerJoin, said: &mut Sayings<'p>) -> Eval<()> {
-        let kind = match join.join.text.as_str() {
-            "mitred" => CornerJoin::Mitred,
-            "square" => CornerJoin::Square,
-            "folded" => CornerJoin::Folded,
-            "bevelled" => CornerJoin::Bevelled,
-            _ => return self.fail(EvalError::Unknown { name: join.join.clone() }),
-        };
+        let found = CornerJoin::ALL.iter().find(|(word, _)| *word == join.join.text);
+        let Some(&(_, kind)) = found else { return self.fail(EvalError::Unknown { name: join.join.clone() }) };
         said.input
             .joins
             .extend(join.corners.iter().map(|c| JoinInput { edges: (c.first.text.clone(), c.second.text.clone(), c.span), join: kind }));

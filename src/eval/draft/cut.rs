@@ -3,7 +3,7 @@
 use super::PanelInput;
 use super::allowance::Beside;
 use super::error::{CutError, OutlineError, Report};
-use super::joint::{Flank, Joint, NoJoint, joint};
+use super::joint::{Flank, Joint, NoJoint, joint, nothing_outside};
 use super::outline::{LARGEST, LOOK, Outline, SHORTEST, Work, flatten};
 use crate::eval::draft::CornerJoin;
 use crate::geometry::{Path, Point, Segment, distance_to, encloses, meetings, self_crossing};
@@ -27,7 +27,12 @@ pub(crate) fn cut_line(outline: &Outline, besides: &[Beside], input: &PanelInput
     let mut joints = Vec::new();
     for index in 0..outline.edges.len() {
         let (first, second) = (flank(index)?, flank(outline.after(index))?);
-        match joint(first, second, asked.get(index).copied().flatten()) {
+        let asked = asked.get(index).copied().flatten();
+        if let (Some((join, span)), Some(why)) = (asked.filter(|(join, _)| *join != CornerJoin::Mitred), nothing_outside(first, second)) {
+            let (first, second) = (first.work.name.clone(), second.work.name.clone());
+            report.push(CutError::JoinIdle { first, second, join: join.word(), why, span });
+        }
+        match joint(first, second, asked) {
             Ok(j) => joints.push(j),
             Err(NoJoint::Asked(error)) => report.push(error),
             Err(NoJoint::TooShort { second: at_second }) => {

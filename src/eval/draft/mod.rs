@@ -18,6 +18,7 @@ mod joint;
 mod notch;
 mod outline;
 mod output;
+mod shaped;
 mod take;
 mod taper;
 

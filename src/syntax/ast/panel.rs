@@ -142,7 +142,7 @@ pub enum CornerKind {
 pub struct CornerJoin {
     /// Which corners.
     pub corners: Vec<Corner>,
-    /// `mitred`, `square`, `folded`, `bevelled`.
+    /// `mitred`, `square`, `folded` and so on.
     pub join: Name,
     /// The whole line.
     pub span: Span,

@@ -4,7 +4,7 @@ mod cut;
 mod mark;
 mod outline;
 
-pub(crate) use cut::{CutError, MOST_STRAIN};
+pub(crate) use cut::{CutError, MOST_STRAIN, Unfit};
 pub(crate) use mark::MarkError;
 pub(crate) use outline::OutlineError;
 
@@ -40,6 +40,8 @@ pub const CODES: &[&str] = &[
     "hem-deeper-than-half",
     "hem-on-curve",
     "fold-past-allowance",
+    "corner-join-idle",
+    "corner-join-impossible",
     "folded-corner-without-hem",
     "dart-past-end",
     "dart-too-deep",

@@ -1,5 +1,6 @@
 //! Panels drafted from numbers, against golden values (each with its origin) and hand calculation.
 
+mod corners;
 mod cuts;
 mod hems;
 mod marks;
