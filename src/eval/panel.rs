@@ -98,7 +98,7 @@ impl<'p> Evaluator<'p> {
         let id = PieceId::at(self.pieces.len() - 1);
         for (name, shape, origin) in own {
             match shape {
-                ir::MarkShape::Point { at } => self.on_the_piece(id, &name, at, origin)?,
+                ir::MarkShape::Point { at } | ir::MarkShape::Drill { at, .. } => self.on_the_piece(id, &name, at, origin)?,
                 ir::MarkShape::Line { path } => {
                     self.on_the_piece(id, &name, path.start, origin)?;
                     self.on_the_piece(id, &name, path.end(), origin)?;
@@ -166,12 +166,23 @@ impl<'p> Evaluator<'p> {
                 Ok(())
             }
             PanelItem::Notch(notch) => {
+                let shape = match &notch.kind {
+                    Some(kind) => match ir::NotchShape::ALL.iter().find(|s| s.word() == kind.text) {
+                        Some(shape) => *shape,
+                        None => return self.fail(EvalError::Unknown { name: kind.clone() }),
+                    },
+                    None => ir::NotchShape::Slit,
+                };
+                let deep = notch.deep.as_ref().map(|d| self.length(d, env)).transpose()?;
                 for edge in &notch.edges {
                     let places = self.along_places(&notch.places, edge, env, said)?;
                     said.input.notches.extend(places.iter().map(|(at, from)| NotchInput {
                         edge: (edge.text.clone(), edge.span),
                         at: *at,
                         from: from.clone(),
+                        shape,
+                        rows: notch.rows,
+                        deep,
                         span: notch.span,
                     }));
                 }

@@ -3,8 +3,8 @@
 use crate::geometry::{Path, Point, Vector};
 use crate::ir::sample::{Sample, mm};
 use crate::ir::{
-    Copy, Design, Edge, EdgeId, EdgePart, FoldLine, Hole, Mark, MarkShape, MaterialId, MaterialKind, Notch, NotchReason, Piece, PieceId,
-    Symbol, Text,
+    Copy, Design, Edge, EdgeId, EdgePart, FoldLine, Hole, Mark, MarkShape, MaterialId, MaterialKind, Notch, NotchReason, NotchShape, Piece,
+    PieceId, Symbol, Text,
 };
 use crate::quantity::Angle;
 use crate::source::Span;
@@ -138,7 +138,10 @@ fn strip(sample: &mut Sample) {
     for (edge, x, y, up) in [(0, 315.0, -8.0, 1.0), (0, 945.0, -8.0, 1.0), (2, 945.0, 58.0, -1.0), (2, 315.0, 58.0, -1.0)] {
         let at = mm(if edge == 0 { x } else { 1260.0 - x });
         let (edge, point, inward) = (EdgeId(edge), p(x, y), Vector::new(0.0, up));
-        strip.notches.push(Notch { edge, at, point, inward, depth: mm(4.0), reason: NotchReason::Asked, origin: span() });
+        let lines = vec![Path::line(point, point + inward * 4.0)];
+        let (shape, depth, width) = (NotchShape::Slit, mm(4.0), mm(0.0));
+        let (place, reason, origin) = (at, NotchReason::Asked, span());
+        strip.notches.push(Notch { edge, at, place, shape, rows: 1, point, inward, depth, width, lines, reason, origin });
     }
     for x in [30.0, 1230.0] {
         strip.holes.push(Hole { name: "cord".into(), path: Path::circle(p(x, 25.0), 4.0).reversed() });

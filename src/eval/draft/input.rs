@@ -1,6 +1,7 @@
 //! What drafting is given.
 
 use crate::geometry::Path;
+use crate::ir::NotchShape;
 use crate::source::Span;
 
 /// A panel's figures, evaluated.
@@ -178,6 +179,12 @@ pub struct NotchInput {
     pub at: Along,
     /// The end it is measured from, named by the neighbour; none for the middle.
     pub from: Option<(String, Span)>,
+    /// Its form.
+    pub shape: NotchShape,
+    /// How many stand side by side.
+    pub rows: u32,
+    /// How deep, mm, if it is said.
+    pub deep: Option<f64>,
     /// The whole line.
     pub span: Span,
 }

@@ -25,7 +25,7 @@ mod taper;
 pub use error::CODES;
 pub(crate) use error::{InPanel, OutlineError};
 pub use input::*;
-pub use notch::{Slit, notch_on};
+pub use notch::{NoNotch, Notched, Wanted, notches_on};
 pub use output::*;
 
 use crate::diagnostic::Problems;

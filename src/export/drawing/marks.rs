@@ -39,6 +39,10 @@ fn symbol(draft: &mut Draft<'_>, shape: &MarkShape) {
             draft.items.extend(cross(*at, Vector::new(1.0, 0.0), size));
             draft.room.take(Slot::new(*at, 0.0, size * 1.2, size * 1.2));
         }
+        MarkShape::Drill { at, diameter } => {
+            draft.items.extend(drill(*at, diameter.as_mm() / 2.0));
+            draft.room.take(Slot::new(*at, 0.0, diameter.as_mm() * 1.4, diameter.as_mm() * 1.4));
+        }
         MarkShape::Line { path } => {
             draft.room.take_line(path);
             draft.items.push(Item::new(Layer::Mark, Shape::Line(path.clone())));
@@ -55,6 +59,12 @@ fn symbol(draft: &mut Draft<'_>, shape: &MarkShape) {
             draft.items.extend(drawn);
         }
     }
+}
+
+/// A hole to drill in its true size, and its middle; the legend shows it too.
+pub(super) fn drill(at: Point, radius: f64) -> Vec<Item> {
+    let dot = Item::new(Layer::Mark, Shape::Circle { centre: at, radius: radius * 0.15 });
+    vec![Item::new(Layer::Mark, Shape::Circle { centre: at, radius }), dot]
 }
 
 /// The symbol of an attachment; the legend shows it too.
@@ -107,9 +117,8 @@ fn label(draft: &mut Draft<'_>, shape: &MarkShape, text: String) {
     }
     let found = match shape {
         MarkShape::Line { path } => along(draft, path, &text).map(|w| (w, None)),
-        MarkShape::Point { at } => [Vector::new(1.0, 0.0), Vector::new(-1.0, 0.0), Vector::new(0.0, -1.0), Vector::new(0.0, 1.0)]
-            .into_iter()
-            .find_map(|way| beside(draft, *at, way, draft.size * SYMBOL * 0.5, &text, false)),
+        MarkShape::Point { at } => round_about(draft, *at, draft.size * SYMBOL * 0.5, &text),
+        MarkShape::Drill { at, diameter } => round_about(draft, *at, diameter.as_mm() * 0.6, &text),
         MarkShape::OnEdge { at, inward, edge, .. } => {
             let symbol = draft.size * SYMBOL;
             let allowance = draft.piece.edges.get(edge.index()).map_or(0.0, |e| e.allowance.as_mm());
@@ -126,6 +135,13 @@ fn label(draft: &mut Draft<'_>, shape: &MarkShape, text: String) {
         }
         None => draft.notes.push(text),
     }
+}
+
+/// Words beside a point on the face, on the first side with room.
+fn round_about(draft: &Draft<'_>, at: Point, clear: f64, text: &str) -> Option<Led> {
+    [Vector::new(1.0, 0.0), Vector::new(-1.0, 0.0), Vector::new(0.0, -1.0), Vector::new(0.0, 1.0)]
+        .into_iter()
+        .find_map(|way| beside(draft, at, way, clear, text, false))
 }
 
 type Led = (Words, Option<(Point, Point)>);

@@ -14,6 +14,7 @@ mod legend;
 mod lines;
 mod marks;
 mod nest;
+mod notched;
 mod piece;
 mod placed;
 mod room;

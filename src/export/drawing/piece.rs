@@ -1,5 +1,6 @@
 //! One piece drawn in panel space: its lines first, then words where room is left.
 
+use super::notched::notched;
 use super::room::{Room, Slot};
 use super::shape::{Anchor, Item, Layer, Shape, Words, bounds_of, text_width};
 use super::{Drawing, block, edges, grain, marks, words};
@@ -86,10 +87,9 @@ impl<'a> Draft<'a> {
             self.room.take_line(&hole.path);
             self.items.push(Item::new(Layer::Hole, Shape::Line(hole.path.clone())));
         }
-        for notch in &piece.notches {
-            self.items.push(Item::line(Layer::Notch, notch.point, notch.point + notch.inward * notch.depth.as_mm()));
-        }
-        self.items.push(Item::new(Layer::Cut, Shape::Line(piece.cut_line.clone())));
+        let notched = notched(piece);
+        self.items.extend(notched.others.into_iter().map(|line| Item::new(Layer::Notch, Shape::Line(line))));
+        self.items.push(Item::new(Layer::Cut, Shape::Line(notched.cut)));
         self.items.push(Item::new(Layer::Stitch, Shape::Line(outline(piece))));
         for fold in &piece.folds {
             self.room.take_line(&fold.path);

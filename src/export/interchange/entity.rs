@@ -4,7 +4,7 @@ use super::layer::Layer;
 use super::vertex::Chain;
 use crate::export::pairs::{Pair, decimal, pair, plain};
 use crate::geometry::{Point, Vector};
-use crate::ir::Notch;
+use crate::ir::{Notch, NotchShape};
 
 /// Release 12 holds texts of so many letters.
 const LONGEST: usize = 255;
@@ -40,11 +40,18 @@ pub(super) fn point(layer: Layer, at: Point) -> Vec<Pair> {
     all
 }
 
-/// A slit.
+/// A notch: its place, depth, width and direction.
 pub(super) fn notch(notch: &Notch) -> Vec<Pair> {
-    let mut all = begin("POINT", Layer::Notch);
+    let layer = match notch.shape {
+        NotchShape::Slit | NotchShape::Vee => Layer::Notch,
+        NotchShape::Tee => Layer::TNotch,
+        NotchShape::Castle => Layer::CastleNotch,
+        NotchShape::Check => Layer::CheckNotch,
+        NotchShape::U => Layer::UNotch,
+    };
+    let mut all = begin("POINT", layer);
     all.extend(place(10, notch.point, notch.depth.as_mm()));
-    all.extend([pair(39, decimal(0.0)), pair(50, decimal(notch.inward.angle().to_degrees().rem_euclid(360.0)))]);
+    all.extend([pair(39, decimal(notch.width.as_mm())), pair(50, decimal(notch.inward.angle().to_degrees().rem_euclid(360.0)))]);
     all
 }
 

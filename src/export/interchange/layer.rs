@@ -9,7 +9,7 @@ pub enum Layer {
     TurnPoint = 2,
     /// Points on vertices of layers 1, 8, 11 and 14 that lie on a curve.
     CurvePoint = 3,
-    /// Notches.
+    /// Slits and vee notches.
     Notch = 4,
     /// The grain line: which way the warp runs.
     Grain = 7,
@@ -17,12 +17,20 @@ pub enum Layer {
     Internal = 8,
     /// Holes, cut inside the boundary.
     Cutout = 11,
-    /// Points marked on the face.
+    /// Holes pricked or drilled through.
     DrillHole = 13,
     /// Where to stitch: the finished outline.
     Sew = 14,
     /// Words for people.
     Annotation = 15,
+    /// Tee notches.
+    TNotch = 80,
+    /// Castle notches.
+    CastleNotch = 81,
+    /// Check notches.
+    CheckNotch = 82,
+    /// U notches.
+    UNotch = 83,
 }
 
 impl Layer {

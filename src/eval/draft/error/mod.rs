@@ -50,6 +50,7 @@ pub const CODES: &[&str] = &[
     "hole-crosses",
     "notch-past-end",
     "notch-too-deep",
+    "notch-reaches-stitching",
 ];
 
 /// An error and the panel it is of.

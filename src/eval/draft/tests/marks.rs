@@ -1,8 +1,9 @@
 //! Notches, darts, pleats, holes.
 
 use super::*;
+use crate::geometry::Segment;
 use crate::geometry::{Vector, encloses};
-use crate::ir::NotchReason;
+use crate::ir::{Notch, NotchReason, NotchShape};
 
 #[test]
 fn notches_stand_on_the_cut_line_and_point_in() {
@@ -128,4 +129,90 @@ fn holes_without_cloth_round_them_are_refused() {
     let nested = base().holed("eye", Path::circle(pt(300.0, 200.0), 50.0)).holed("ear", Path::circle(pt(300.0, 200.0), 20.0));
     assert_eq!(refusal(&nested).0, "hole-crosses");
     assert_eq!(refusal(&base().holed("eye", Path::circle(pt(f64::NAN, 200.0), 50.0))).0, "hole-outside");
+}
+
+/// The notches of the foot of a rectangle 600 long with an allowance of 10, asked for at its middle.
+fn at_middle(shape: NotchShape, rows: u32, deep: Option<f64>) -> Vec<Notch> {
+    let input = rectangle(600.0, 400.0).allowing(10.0).notched("foot", Along::Fraction(0.5), None);
+    drafted(&input.formed(shape, rows, deep)).notches
+}
+
+/// Every point of a notch's lines.
+fn corners(notch: &Notch) -> Vec<(f64, f64)> {
+    let points = notch.lines.iter().flat_map(|l| std::iter::once(l.start).chain(l.segments.iter().map(Segment::end)));
+    points.map(|p| ((p.x * 1e6).round() / 1e6, (p.y * 1e6).round() / 1e6)).collect()
+}
+
+#[test]
+fn forms_of_notch_are_cut_into_the_allowance() {
+    // The cut line lies 10 below the foot; 4 deep is 6 short of it.
+    let only = |shape| match at_middle(shape, 1, Some(4.0)).as_slice() {
+        [one] => one.clone(),
+        other => panic!("{other:?}"),
+    };
+    for (shape, wanted) in [
+        (NotchShape::Slit, vec![(300.0, -10.0), (300.0, -6.0)]),
+        (NotchShape::Tee, vec![(300.0, -10.0), (300.0, -6.0), (298.0, -6.0), (302.0, -6.0)]),
+        (NotchShape::Vee, vec![(298.0, -10.0), (300.0, -6.0), (302.0, -10.0)]),
+        (NotchShape::Castle, vec![(298.0, -10.0), (298.0, -6.0), (302.0, -6.0), (302.0, -10.0)]),
+        (NotchShape::Check, vec![(298.0, -10.0), (298.0, -6.0), (302.0, -10.0)]),
+        (NotchShape::U, vec![(298.0, -10.0), (298.0, -8.0), (302.0, -8.0), (302.0, -10.0)]),
+    ] {
+        let found = only(shape);
+        assert_eq!(corners(&found), wanted, "{shape:?}");
+        near!(found.depth.as_mm(), 4.0, 1e-9);
+        near!(found.width.as_mm(), if shape == NotchShape::Slit { 0.0 } else { 4.0 }, 1e-9);
+    }
+    // A half circle of radius 2 below the straight sides, which are 2 long: to 4 deep.
+    let u = only(NotchShape::U);
+    near!(u.lines.first().expect("one").bounds().max.y, -6.0, 1e-9);
+}
+
+#[test]
+fn notches_of_a_row_stand_about_its_place() {
+    let places = |shape, rows| at_middle(shape, rows, None).iter().map(|n| n.at.as_mm()).collect::<Vec<_>>();
+    assert_eq!(places(NotchShape::Slit, 2), [297.0, 303.0]);
+    assert_eq!(places(NotchShape::Slit, 3), [294.0, 300.0, 306.0]);
+    // Mouths of 5, with 3 of cloth between.
+    assert_eq!(places(NotchShape::Vee, 2), [296.0, 304.0]);
+    assert!(at_middle(NotchShape::Vee, 2, None).iter().all(|n| n.place == Length::mm(300.0) && n.rows == 2));
+}
+
+#[test]
+fn a_notch_keeps_clear_of_the_stitching() {
+    let on = |allowance: f64, deep| {
+        let input = rectangle(600.0, 400.0).allowing(allowance).notched("foot", Along::Fraction(0.5), None);
+        input.formed(NotchShape::Vee, 1, deep)
+    };
+    near!(drafted(&on(6.0, None)).notches.first().expect("one").depth.as_mm(), 4.0, 1e-9);
+    near!(drafted(&on(10.0, Some(8.0))).notches.first().expect("one").depth.as_mm(), 8.0, 1e-9);
+    let (code, words) = refusal(&on(10.0, Some(8.5)));
+    assert!(code == "notch-reaches-stitching" && words.contains("a vee 8.5 mm deep"), "{words}");
+    for bad in [0.0, -3.0, f64::NAN] {
+        assert_eq!(refusal(&on(10.0, Some(bad))).0, "unusable-size");
+    }
+}
+
+#[test]
+fn a_mouth_round_a_corner_is_refused() {
+    let near_end = |at: f64, shape, rows| {
+        let input = rectangle(600.0, 400.0).allowing(10.0).joined("left", "foot", CornerJoin::Bevelled);
+        input.notched("foot", Along::Length(at), Some("left")).formed(shape, rows, None)
+    };
+    assert_eq!(refusal(&near_end(1.0, NotchShape::Castle, 1)).0, "notch-past-end");
+    assert_eq!(refusal(&near_end(2.0, NotchShape::Slit, 2)).0, "notch-past-end");
+    assert_eq!(drafted(&near_end(3.0, NotchShape::Slit, 2)).notches.len(), 2);
+    assert_eq!(drafted(&near_end(2.6, NotchShape::Castle, 1)).notches.len(), 1);
+}
+
+#[test]
+fn a_notch_on_a_round_piece_follows_its_cut_line() {
+    let round = panel(vec![("rim", Path::circle(pt(0.0, 0.0), 50.0))]).allowing(10.0);
+    let d = drafted(&round.notched("rim", Along::Fraction(0.25), None).formed(NotchShape::Castle, 1, Some(6.0)));
+    let notch = d.notches.first().expect("one");
+    let line = notch.lines.first().expect("one");
+    // Both ends of its mouth lie on the circle of 60, its bottom on a straight 54 out.
+    near!(line.start.distance(pt(0.0, 0.0)), 60.0, 1e-6);
+    near!(line.end().distance(pt(0.0, 0.0)), 60.0, 1e-6);
+    near!(line.bounds().min.y, 54.0_f64.min(line.start.y), 1e-6);
 }
