@@ -4,7 +4,7 @@ use crate::geometry::{Path, Point, Vector};
 use crate::ir::sample::{Sample, mm};
 use crate::ir::{
     Copy, Design, Edge, EdgeId, EdgePart, FoldLine, Hole, Mark, MarkShape, MaterialId, MaterialKind, Notch, NotchReason, NotchShape, Piece,
-    PieceId, Symbol, Text,
+    PieceId, Pointing, Symbol, Text,
 };
 use crate::quantity::Angle;
 use crate::source::Span;
@@ -80,7 +80,7 @@ fn mark(name: &str, text: Text, shape: MarkShape) -> Mark {
 fn on_edge(piece: &mut Piece, name: &str, text: Text, (edge, at, inward): (u32, Point, Vector), half: f64, symbol: Symbol) {
     let along = inward.right();
     let stretch = chain(&[at - along * half, at + along * half]);
-    piece.marks.push(mark(name, text, MarkShape::OnEdge { edge: EdgeId(edge), stretch, at, inward, symbol }));
+    piece.marks.push(mark(name, text, MarkShape::OnEdge { edge: EdgeId(edge), stretch, at, inward, points: Pointing::In, symbol }));
 }
 
 /// A quilt: a shell 2000 by 1300 whose sides taper to the foot, its batting, loops, a casing strip and a tab.

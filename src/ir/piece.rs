@@ -276,6 +276,8 @@ pub enum MarkShape {
         at: Point,
         /// Into the piece, length one.
         inward: Vector,
+        /// Which way it points while it is sewn.
+        points: super::Pointing,
         /// Its symbol.
         symbol: Symbol,
     },

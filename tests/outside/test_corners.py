@@ -105,3 +105,33 @@ def test_the_point_of_a_trimmed_triangle(tmp_path):
     (cut,) = joined([outlines.Outline("triangle", ring, [10.0] * 3)], tmp_path, "trimmed")
     whole = math.sqrt(3) / 4 * (200 + 20 * math.sqrt(3)) ** 2
     assert cut.area == pytest.approx(whole - 3 * 10 * 10 * math.tan(math.radians(30)), abs=1e-3)
+
+
+def test_a_dart_folded_and_pressed_lies_within_the_cut_line(tmp_path):
+    """The half of the dart beside each leg, mirrored at that leg, ends on the cut line beside it."""
+    dice = random.Random(7_4)
+    darts, panels = [], []
+    for i in range(40):
+        deep = dice.uniform(40, 200)
+        darts.append((dice.uniform(250, 400), dice.uniform(8, min(60, deep)), deep, dice.uniform(4, 20)))
+        at, wide, deep, allowance = (round(n, 6) for n in darts[-1])
+        ring = outlines.Outline("dart", [(0.0, 0.0), (700.0, 0.0), (700.0, 500.0), (0.0, 500.0)], [allowance] * 4)
+        lines = ring.source(f"p{i}").splitlines()
+        panels.append("\n".join([*lines[:-1], f"    dart e0 at {at!r} mm from e3 wide {wide!r} mm deep {deep!r} mm", "  }"]))
+    text = outlines.source([]).replace("  step look", "\n".join(panels) + "\n  step look")
+    (design,) = build_text(text, tmp_path).values()
+    for i, (at, wide, deep, allowance) in enumerate(darts):
+        piece = next(p for p in design["pieces"] if p["name"] == f"p{i}")
+        cut = polygon(piece["cut_line"])
+        tip = (at, deep)
+        level = Polygon([(-100, -allowance), (800, -allowance), (800, 600), (-100, 600)])
+        for side in (-1, 1):
+            leg = outlines.unit(tip, (at + side * wide / 2, 0.0))
+            far = outlines.along(tip, leg, 2 * deep + 200)
+            half = cut.intersection(Polygon([tip, far, (at, -2 * deep)]))
+            pressed = mirrored(half, tip, leg)
+            assert pressed.difference(level.buffer(1e-4)).area < 1e-3, i
+            # And it reaches that line wherever it lies: what is short of it has no area.
+            strip = Polygon([(-100, 0), (800, 0), (800, -allowance), (-100, -allowance)])
+            wedge = mirrored(Polygon([tip, far, (at, -2 * deep)]), tip, leg)
+            assert strip.intersection(wedge).difference(pressed).area < 1e-3, i

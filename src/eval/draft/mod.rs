@@ -8,6 +8,7 @@
 //! notches that lie between the two.
 
 mod allowance;
+mod cap;
 mod corner;
 mod cut;
 mod error;
@@ -46,8 +47,9 @@ pub fn draft(input: &PanelInput, problems: &mut Problems) -> Option<Drafted> {
     let holes = hole::place(&outline, input, &mut report);
     let besides = allowance::resolve(&outline, input, &mut report)?;
     allowance::check_hems(&outline, &besides, &mut report);
-    let cut_line = cut::cut_line(&outline, &besides, input, &mut report)?.path;
-    let notches = notch::place(&outline, &besides, &takes, &cut_line, input, &mut report);
+    let cut = cut::cut_line(&outline, &besides, &takes, input, &mut report)?;
+    let notches = notch::place(&outline, &besides, &takes, &cut, input, &mut report);
+    let cut_line = cut.path;
     if report.has_failed() {
         return None;
     }

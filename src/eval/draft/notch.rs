@@ -1,6 +1,7 @@
 //! Notches: cut in from the cut line, never so deep that they reach the stitching.
 
 use super::allowance::Beside;
+use super::cut::CutLine;
 use super::error::{MarkError, OutlineError, Report};
 use super::outline::{Outline, SHORTEST};
 use super::take::Take;
@@ -47,6 +48,8 @@ pub struct Wanted {
     pub rows: u32,
     /// How deep, mm, if it is said.
     pub deep: Option<f64>,
+    /// Where a dart's leg, run on, meets the cut line, and the way in along it to the edge, so far off.
+    pub leg: Option<(Point, Vector, f64)>,
     /// What it marks.
     pub reason: NotchReason,
     /// Where it is asked for.
@@ -57,7 +60,7 @@ impl Wanted {
     /// A slit.
     #[must_use]
     pub const fn slit(at: f64, reason: NotchReason, origin: Span) -> Self {
-        Self { at, shape: NotchShape::Slit, rows: 1, deep: None, reason, origin }
+        Self { at, shape: NotchShape::Slit, rows: 1, deep: None, leg: None, reason, origin }
     }
 }
 
@@ -77,7 +80,8 @@ pub enum NoNotch {
 /// # Errors
 /// [`NoNotch`] says why there are none.
 pub fn notches_on(on: &Notched<'_>, wanted: &Wanted) -> Result<Vec<Notch>, NoNotch> {
-    let (_, _, room) = foot(on, wanted.at);
+    let foot = |at: f64| wanted.leg.unwrap_or_else(|| foot(on, at));
+    let (_, _, room) = foot(wanted.at);
     if room < NARROWEST - SHORTEST {
         return Err(NoNotch::Narrow(room));
     }
@@ -95,7 +99,7 @@ pub fn notches_on(on: &Notched<'_>, wanted: &Wanted) -> Result<Vec<Notch>, NoNot
     }
     let one = |row: u32| {
         let at = (wanted.at - all / 2.0 + step * f64::from(row)).clamp(0.0, length);
-        let (point, inward, room) = foot(on, at);
+        let (point, inward, room) = foot(at);
         let depth = depth.min(room - CLEAR);
         if depth < SHORTEST {
             return Err(NoNotch::Narrow(room));
@@ -157,7 +161,7 @@ pub(crate) fn place(
     outline: &Outline,
     besides: &[Beside],
     takes: &[Take],
-    cut: &Path,
+    cut: &CutLine,
     input: &PanelInput,
     report: &mut Report<'_>,
 ) -> Vec<Notch> {
@@ -178,15 +182,17 @@ pub(crate) fn place(
         let slit = Wanted::slit(at.clamp(0.0, length), NotchReason::Asked, notch.span);
         wanted.push((edge, Wanted { shape: notch.shape, rows: notch.rows, deep: notch.deep, ..slit }));
     }
-    for take in takes {
-        wanted.extend([take.from, take.to].map(|at| (take.edge, Wanted::slit(at, NotchReason::Fold, take.span))));
+    for (take, cap) in takes.iter().zip(&cut.caps) {
+        let [one, two] = cap.map_or([None, None], |ends| ends.map(Some));
+        let slit = |at, leg| (take.edge, Wanted { leg, ..Wanted::slit(at, NotchReason::Fold, take.span) });
+        wanted.extend([slit(take.from, one), slit(take.to, two)]);
     }
     wanted.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.at.total_cmp(&b.1.at)));
     wanted.dedup_by(|a, b| a.0 == b.0 && (a.1.at - b.1.at).abs() < super::outline::SAME);
     let mut notches = Vec::new();
     for (index, wanted) in wanted {
         let (Some(work), Some(beside)) = (outline.edges.get(index), besides.get(index)) else { continue };
-        let on = Notched { edge: &work.path, id: EdgeId::at(index), allowance: beside.allowance, cut_line: cut };
+        let on = Notched { edge: &work.path, id: EdgeId::at(index), allowance: beside.allowance, cut_line: &cut.path };
         match notches_on(&on, &wanted) {
             Ok(found) => notches.extend(found),
             Err(why) => report.push(MarkError::NoNotch { edge: work.name.clone(), wanted, why }),

@@ -4,7 +4,7 @@ use super::furniture::{Cell, Stack, words};
 use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, text_width};
 use super::{Drawing, grain, marks, placed};
 use crate::geometry::{Path, Point, Vector};
-use crate::ir::{Design, MarkShape, NotchShape, Symbol};
+use crate::ir::{Design, MarkShape, NotchShape, Piece, Pointing, Symbol};
 use std::collections::BTreeSet;
 
 /// Length of a sample, and from one entry to the next, in heights of type.
@@ -19,6 +19,7 @@ pub(super) enum Entry {
     Point,
     Drill,
     Symbol(Symbol),
+    Pointing,
 }
 
 /// What the legend says of one line or symbol: drawn from the origin to the right, at half the height of a capital.
@@ -42,8 +43,42 @@ pub(super) struct Legend {
 
 /// The legend of what is drawn.
 pub(super) fn of(design: &Design, drawings: &[Drawing], size: f64) -> Legend {
-    let entries = used(design, drawings).into_iter().map(|e| explained(e, size)).collect();
+    let hemmed = drawings.iter().filter_map(|d| design.piece(d.piece)).any(is_hemmed);
+    let told = |entry: Entry| {
+        let mut listed = explained(entry, size);
+        match entry {
+            Entry::Line(Layer::Stitch) if hemmed => HEMMED.clone_into(&mut listed.text),
+            Entry::Symbol(symbol) => listed.text = called(design, drawings, symbol, &listed.text),
+            _ => {}
+        }
+        listed
+    };
+    let entries = used(design, drawings).into_iter().map(told).collect();
     Legend { heading: "Lines and symbols", entries }
+}
+
+/// What the finished outline is where some of it is a hem's.
+pub(super) const HEMMED: &str = "finished outline: sew seams here, fold hems";
+
+/// Whether an edge of a piece is folded over.
+pub(super) fn is_hemmed(piece: &Piece) -> bool {
+    piece.edges.iter().any(|e| e.finish.as_ref().is_some_and(|f| !f.folds.is_empty()))
+}
+
+/// What a symbol means, and the names of what it stands for.
+fn called(design: &Design, drawings: &[Drawing], symbol: Symbol, meaning: &str) -> String {
+    const MOST: usize = 3;
+    let mut names: Vec<&str> = Vec::new();
+    for mark in drawings.iter().filter_map(|d| design.piece(d.piece)).flat_map(|p| &p.marks) {
+        let stands = matches!(mark.shape, MarkShape::OnEdge { symbol: s, .. } if s == symbol);
+        if stands && !names.contains(&mark.name.as_str()) {
+            names.push(&mark.name);
+        }
+    }
+    match names.get(..MOST) {
+        Some(few) if names.len() > MOST => format!("{meaning}: {} and {} more", few.join(", "), names.len() - MOST),
+        _ => format!("{meaning}: {}", names.join(", ")),
+    }
 }
 
 /// What is said of a line or symbol.
@@ -96,6 +131,9 @@ fn used(design: &Design, drawings: &[Drawing]) -> Vec<Entry> {
             MarkShape::OnEdge { symbol, .. } => Some(Entry::Symbol(*symbol)),
             MarkShape::Line { .. } => None,
         }));
+        if all.iter().any(|e| matches!(e, Entry::Symbol(Symbol::Bar | Symbol::Band | Symbol::Tick))) {
+            all.insert(Entry::Pointing);
+        }
     }
     let mut all: Vec<Entry> = all.into_iter().collect();
     all.sort_by_key(|e| match e {
@@ -126,6 +164,7 @@ const fn wording(entry: Entry) -> &'static str {
         Entry::Line(Layer::Text | Layer::Frame | Layer::Notch) => "",
         Entry::Point => "mark a point",
         Entry::Drill => "prick or drill a hole",
+        Entry::Pointing => "points this way while it is sewn",
         Entry::Symbol(Symbol::Bar) => "loop or tab on the edge",
         Entry::Symbol(Symbol::Band) => "sewn on along this stretch",
         Entry::Symbol(Symbol::Ring) => "snap or other fastener",
@@ -150,12 +189,17 @@ fn sample(entry: Entry, at: Point, size: f64) -> Vec<Item> {
             let arm = |v: Vector| Item::new(Layer::Mark, Shape::Symbol(Path::line(middle - v, middle + v)));
             vec![arm(Vector::new(size * 0.45, 0.0)), arm(up * (size * 0.45))]
         }
+        Entry::Pointing => {
+            let edge = middle - up * (size * 0.25);
+            let line = Item::line(Layer::Stitch, at - up * (size * 0.25), end - up * (size * 0.25));
+            std::iter::once(line).chain(marks::head(edge, up, size * 1.6)).collect()
+        }
         Entry::Symbol(symbol) => {
             let edge = middle - up * (size * 0.25);
             let half = if symbol == Symbol::Band { length * 0.4 } else { size * 0.3 };
             let stretch = Path::line(edge - Vector::new(half, 0.0), edge + Vector::new(half, 0.0));
             let mut all = vec![Item::line(Layer::Stitch, at - up * (size * 0.25), end - up * (size * 0.25))];
-            all.extend(marks::on_edge(symbol, &stretch, edge, up, size * 0.9));
+            all.extend(marks::on_edge(symbol, &stretch, edge, (up, Pointing::In), size * 0.9));
             all
         }
     }

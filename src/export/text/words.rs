@@ -1,7 +1,7 @@
 //! Wording shared by the pages.
 
 use crate::ir::{Amount, Design, Text, Where};
-use crate::quantity::{Area, Currency, Dimension, Length, Mass, Money, Quantity, Style, format_length, format_quantity, unit};
+use crate::quantity::{Area, Currency, Dimension, Length, Mass, Money, Quantity, Style, UnitSystem, format_length, format_quantity, unit};
 
 /// Text as it is read, measures in the system asked for.
 #[must_use]
@@ -28,6 +28,14 @@ pub(super) fn mass(mass: Mass, style: Style) -> String {
 
 fn of(value: f64, dimension: Dimension, style: Style) -> String {
     format_quantity(Quantity { value, dimension, currency: None }, style)
+}
+
+/// How long a stitch is: as machines are set, or as many to the inch.
+pub(super) fn stitch_length(length: Length, style: Style) -> String {
+    match style.system {
+        UnitSystem::Metric => format!("{} long", format_length(length, style)),
+        UnitSystem::Inch => format!("{:.1} to the inch", 25.4 / length.as_mm()).replace(".0 ", " "),
+    }
 }
 
 pub(super) fn money(money: &Money, style: Style) -> String {

@@ -69,13 +69,34 @@ fn a_dart_takes_its_width_and_is_notched_at_its_legs() {
     near!(foot.length, 600.0, 0.0);
     near!(foot.sewn_length, 560.0, 1e-9);
     assert!(d.notches.iter().all(|n| n.reason == NotchReason::Fold));
-    let distances: Vec<f64> = d.notches.iter().zip([180.0, 220.0]).map(|(n, x)| n.point.distance(pt(x, -10.0))).collect();
+    // Where its legs, run on, meet the cut line: 20 / 90 of the allowance farther out.
+    let ends = [180.0 - 20.0 / 9.0, 220.0 + 20.0 / 9.0];
+    let distances: Vec<f64> = d.notches.iter().zip(ends).map(|(n, x)| n.point.distance(pt(x, -10.0))).collect();
     assert!(matches!(distances[..], [a, b] if a < 1e-9 && b < 1e-9), "{distances:?}");
     let (of, line) = d.folds.first().expect("its legs");
     assert_eq!(of, "dart foot");
     let points = line.flatten(1.0);
     let strays: Vec<f64> = points.iter().zip([pt(180.0, 0.0), pt(200.0, 90.0), pt(220.0, 0.0)]).map(|(p, q)| p.distance(q)).collect();
     assert!(points.len() == 3 && strays.iter().all(|d| *d < 1e-9), "{points:?}");
+}
+
+#[test]
+fn the_allowance_over_a_dart_ends_level_with_what_it_is_pressed_onto() {
+    // Legs 90 deep and 20 to either side, allowance 10: the tip of the cap stands 2 · 20² (90 + 10) / (90² − 20²) past the cut
+    // line, by mirroring the cut line at one leg up to the middle.
+    let dart = TakeKind::Dart { deep: 90.0 };
+    let made = |take| drafted(&rectangle(600.0, 400.0).allowing(10.0).taking(dart, "foot", 200.0, "left", take));
+    let d = made(40.0);
+    let past = 2.0 * 400.0 * 100.0 / 7700.0;
+    for (x, y) in [(180.0 - 20.0 / 9.0, -10.0), (200.0, -10.0 - past), (220.0 + 20.0 / 9.0, -10.0)] {
+        assert!(d.cut_line.segments.iter().any(|s| s.end().distance(pt(x, y)) < 1e-6), "{x} {y}: {:?}", d.cut_line);
+    }
+    near!(d.cut.area, 260_400.0 + past * (20.0 + 20.0 / 9.0), 1e-6);
+    // As wide as deep it would be pressed past the edge: no cap.
+    near!(made(180.0).cut.area, 260_400.0, 1e-6);
+    // Nor is there one where the corner is nearer than the dart is wide.
+    let near_corner = rectangle(600.0, 400.0).allowing(10.0).taking(dart, "foot", 21.0, "left", 40.0);
+    near!(drafted(&near_corner).cut.area, 260_400.0, 1e-6);
 }
 
 #[test]
