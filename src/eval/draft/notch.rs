@@ -195,7 +195,7 @@ pub(crate) fn place(
         let on = Notched { edge: &work.path, id: EdgeId::at(index), allowance: beside.allowance, cut_line: &cut.path };
         match notches_on(&on, &wanted) {
             Ok(found) => notches.extend(found),
-            Err(why) => report.push(MarkError::NoNotch { edge: work.name.clone(), wanted, why }),
+            Err(why) => report.push(MarkError::NoNotch { edge: work.name.clone(), wanted: Box::new(wanted), why }),
         }
     }
     notches

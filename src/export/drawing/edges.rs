@@ -117,15 +117,16 @@ mod tests {
 
     #[test]
     fn what_finds_no_room_inside_is_led_outside() {
-        let mut design = sample::sack();
-        let piece = design.pieces.first_mut().expect("a piece");
+        let mut design = sample::quilt();
+        let strip = design.pieces.iter().position(|p| p.name == "hem_cord.strip").expect("the casing strip");
+        let piece = design.pieces.get_mut(strip).expect("it is there");
         let name = "a_very_long_name_for_so_short_an_edge_that_no_room_is_left_beside_it_in_any_size_of_type_or_place_whatever".to_owned();
-        let edge = piece.edges.first_mut().expect("an edge");
+        let edge = piece.edges.last_mut().expect("its short left edge");
         edge.name.clone_from(&name);
         let (at, length) = (edge.path.point_at(edge.path.length() / 2.0), edge.path.length());
         let cut = piece.cut_line.clone();
         let drawn = sheet(&design, Style::default());
-        let drawing = drawn.drawings.first().expect("it is drawn");
+        let drawing = drawn.drawings.get(strip).expect("it is drawn");
         let words = texts(drawing).into_iter().find(|w| w.text.starts_with("a_very_long")).expect("it is named");
         assert!(words.width() > length, "else it had room");
         let flat: Vec<Point> = cut.flatten(0.1).into_iter().map(|p| p + drawing.origin).collect();

@@ -21,7 +21,7 @@ pub(crate) enum MarkError {
     /// A notch past the end of its edge.
     NotchPastEnd { edge: String, length: f64, at: f64, span: Span },
     /// A place that can't be notched.
-    NoNotch { edge: String, wanted: Wanted, why: NoNotch },
+    NoNotch { edge: String, wanted: Box<Wanted>, why: NoNotch },
 }
 
 impl From<InPanel<'_, MarkError>> for Diagnostic {
