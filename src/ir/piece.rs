@@ -200,7 +200,7 @@ impl NotchShape {
         }
     }
 
-    /// It and how many stand side by side: `double slit`.
+    /// It and how many stand side by side, in words: `slit`, `double vee notch`.
     #[must_use]
     pub fn counted(self, rows: u32) -> String {
         let count = match rows {
@@ -208,7 +208,7 @@ impl NotchShape {
             2 => "double ",
             _ => "triple ",
         };
-        format!("{count}{}", self.word())
+        format!("{count}{}{}", self.word(), if self == Self::Slit { "" } else { " notch" })
     }
 
     /// Whether cloth is cut out, so that the cut line itself runs in and out again.

@@ -285,7 +285,8 @@ fn along(draft: &Draft<'_>, path: &Path, text: &str) -> Option<Words> {
 
 #[cfg(test)]
 mod tests {
-    use crate::export::drawing::{Shape, sheet};
+    use super::*;
+    use crate::export::drawing::sheet;
     use crate::export::sample;
     use crate::quantity::Style;
 
@@ -301,5 +302,20 @@ mod tests {
         };
         tarp.marks.extend([ridge.clone(), ridge]);
         assert_eq!(count(&design), 1);
+    }
+
+    #[test]
+    fn a_head_stands_on_the_side_that_an_attachment_points_to() {
+        let (stretch, inward) = (Path::line(Point::new(-5.0, 0.0), Point::new(5.0, 0.0)), Vector::new(0.0, 1.0));
+        for (points, side) in [(Pointing::In, 1.0), (Pointing::Out, -1.0)] {
+            for symbol in [Symbol::Bar, Symbol::Band, Symbol::Tick] {
+                let items = on_edge(symbol, &stretch, Point::default(), (inward, points), 4.0);
+                let heads: Vec<_> = items.iter().filter(|i| matches!(i.shape, Shape::Solid(_))).collect();
+                assert!(matches!(heads[..], [one] if one.shape.bounds().centre().y * side > 0.0), "{symbol:?} {points:?}");
+                // As wide as what it takes of its edge.
+                let wide = items.iter().map(|i| i.shape.bounds()).reduce(crate::geometry::Bounds::union).expect("something");
+                assert!((wide.width() - 10.0).abs() < 1e-9, "{symbol:?}: {wide:?}");
+            }
+        }
     }
 }

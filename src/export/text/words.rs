@@ -123,3 +123,15 @@ fn at(design: &Design, place: &Where, style: Style) -> String {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn stitches_are_told_apart_in_inches() {
+        let words = |mm| stitch_length(Length::mm(mm), Style { system: UnitSystem::Inch });
+        assert_eq!([2.5, 3.0, 2.54].map(words), ["10.2 to the inch", "8.5 to the inch", "10 to the inch"]);
+        assert_eq!(stitch_length(Length::mm(2.5), Style::default()), "2.5 mm long");
+    }
+}

@@ -85,8 +85,8 @@ fn no_notch(panel: &str, edge: &str, wanted: &Wanted, why: NoNotch) -> Diagnosti
         }
         NoNotch::Deep(most) => {
             let (deep, most) = pair(wanted.deep.unwrap_or(0.0), most);
-            let word = wanted.shape.word();
-            let headline = format!("a {word} {deep} deep on `{panel}.{edge}` comes too near its stitching");
+            let what = wanted.shape.counted(1);
+            let headline = format!("a {what} {deep} deep on `{panel}.{edge}` comes too near its stitching");
             Diagnostic::error("notch-reaches-stitching", headline, wanted.origin, format!("{most} deep at most"))
                 .help(format!("A notch stays 2 mm clear of the stitch line. Say `deep {most}` or less, or allow more on this edge."))
         }

@@ -208,7 +208,7 @@ fn a_notch_keeps_clear_of_the_stitching() {
     near!(drafted(&on(6.0, None)).notches.first().expect("one").depth.as_mm(), 4.0, 1e-9);
     near!(drafted(&on(10.0, Some(8.0))).notches.first().expect("one").depth.as_mm(), 8.0, 1e-9);
     let (code, words) = refusal(&on(10.0, Some(8.5)));
-    assert!(code == "notch-reaches-stitching" && words.contains("a vee 8.5 mm deep"), "{words}");
+    assert!(code == "notch-reaches-stitching" && words.contains("a vee notch 8.5 mm deep"), "{words}");
     for bad in [0.0, -3.0, f64::NAN] {
         assert_eq!(refusal(&on(10.0, Some(bad))).0, "unusable-size");
     }
