@@ -102,8 +102,13 @@ fn pieces_alone(svg: &str) -> String {
     format!("{open}\n{ground}\n{}\n</svg>\n", body.join("\n"))
 }
 
-/// Ends of the strokes of a path in the drawing.
+/// Ends of the strokes of a path in the drawing; about where a title stands.
 fn points(line: &str) -> Vec<(f64, f64)> {
+    let number =
+        |name: &str| line.split(&format!(" {name}=\"")).nth(1).and_then(|n| n.split('"').next()).and_then(|n| n.parse::<f64>().ok());
+    if let (true, Some(x), Some(y)) = (line.starts_with("<text"), number("x"), number("y")) {
+        return vec![(x - 15.0, y), (x + 15.0, y)];
+    }
     let Some(d) = line.split(" d=\"").nth(1).or_else(|| line.strip_prefix("<path d=\"")).and_then(|d| d.split('"').next()) else {
         return Vec::new();
     };
