@@ -120,18 +120,28 @@ fn points(line: &str) -> Vec<(f64, f64)> {
     ends.collect()
 }
 
+/// Each source in `grammar/pictures` has its picture beside it, which the reference shows: the drawing of all its pieces, or of
+/// the only one.
 #[test]
 fn the_pictures_of_the_reference() {
     let folder = root().join("grammar/pictures");
-    for name in ["corners", "notches"] {
-        let text = fs::read_to_string(folder.join(format!("{name}.fell"))).unwrap();
-        let main = Loaded { name: format!("{name}.fell"), text };
+    let mut sources: Vec<PathBuf> = fs::read_dir(&folder).unwrap().map(|e| e.unwrap().path()).collect();
+    sources.retain(|p| p.extension().is_some_and(|e| e == "fell"));
+    sources.sort();
+    assert!(sources.len() >= 2, "only {} pictures", sources.len());
+    for path in sources {
+        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
+        let main = Loaded { name, text: fs::read_to_string(&path).unwrap() };
         let loader = WithLibrary(Folder::at(&folder).unwrap());
         let compiled = pipeline::compile(main, &loader, &Request::default(), &|_| {}).expect("no settings are made");
-        assert!(!compiled.problems.has_errors(), "{:?}", compiled.problems.sorted());
-        let chosen = [compiled.size(pipeline::AS_DRAWN).unwrap()];
+        assert!(compiled.problems.is_empty(), "{}: {:?}", path.display(), compiled.problems.sorted());
+        let chosen = [compiled.size(pipeline::AS_DRAWN).expect("it is there")];
         let files = pipeline::files(&compiled, &chosen, &Options::default()).expect("every figure can be written");
-        keep_picture(&folder.join(format!("{name}.svg")), &pieces_alone(file(&files, "as-drawn/pieces.svg")));
+        let single: Vec<&OutputFile> = files.iter().filter(|f| f.path.contains("/pieces/")).collect();
+        let picture = if let [one] = single.as_slice() { &one.contents } else { file(&files, "as-drawn/pieces.svg") };
+        let small = path.file_stem().is_some_and(|name| name == "corners" || name == "notches");
+        let picture = if small { &pieces_alone(picture) } else { picture };
+        keep_picture(&path.with_extension("svg"), picture);
     }
 }
 

@@ -8,7 +8,7 @@ use super::nested::{Cover, Once, Path, conditions, cover, flat};
 use super::words;
 use crate::quantity::Dimension;
 use crate::source::Span;
-use crate::syntax::ast::{Component, ComponentItem, FinishDecl, FinishItem, Name, Panel, Uses, Work};
+use crate::syntax::ast::{Component, ComponentItem, FinishDecl, FinishItem, Name, Panel, PanelItem, Uses, Work};
 use std::rc::Rc;
 
 /// What can be used of a sort of material: a length off the reel, an area of cloth, a mass, or so many.
@@ -78,6 +78,11 @@ impl<'p> Checker<'p> {
         if let Some(first) = once.say(&format!("panel {}", panel.name.text), panel.name.span, path) {
             let (name, is) = (panel.name.text.clone(), "a panel");
             self.report(NameError::Twice { name, first, first_is: is, second: panel.name.span, second_is: is });
+        }
+        for (item, _) in flat(&panel.items) {
+            if let PanelItem::Split(split) = item {
+                self.report(ConstructError::SplitInComponent { panel: panel.name.text.clone(), span: split.span });
+            }
         }
         if let Some(facts) = facts {
             self.panel(panel, facts, env.inner());

@@ -209,7 +209,9 @@ impl<'p> Checker<'p> {
                 Entity::Constant(id) => self.constants.get(id.index()).cloned().unwrap_or(Kind::Any),
                 Entity::Material(id) => Kind::Material(self.sort_of(id)),
                 Entity::Builtin(b) if !b.is_function() => Kind::NUMBER,
-                Entity::Panel(id) | Entity::Copy(id, _) => return Thing::Panel(self.panels.get(id.index()).cloned().unwrap_or_default()),
+                Entity::Panel(id) | Entity::Copy(id, _) | Entity::Part(id) => {
+                    return Thing::Panel(self.panels.get(id.index()).cloned().unwrap_or_default());
+                }
                 other => {
                     self.not_standing_alone(name, other);
                     return Thing::Value(Kind::Any);

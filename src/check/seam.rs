@@ -5,7 +5,7 @@ use super::error::SeamError;
 use super::kind::{Kind, Want};
 use super::nested::{Cover, Once, Path, conditions, cover, flat};
 use super::panel_facts::PanelFacts;
-use super::program::Entity;
+use super::program::{Entity, PanelId};
 use super::words;
 use crate::source::Span;
 use crate::syntax::ast::{Apply, EdgeRun, Layer, Name, Opening, Quilt, QuiltItem, Seam, SeamItem, Step};
@@ -197,8 +197,13 @@ impl<'p> Checker<'p> {
     }
 
     fn operation(&mut self, name: &Name, env: &Env<'p>) {
-        self.must_be(name, env, STEP, |e| {
-            matches!(e, Entity::Step(_) | Entity::Seam(_) | Entity::Attach(_) | Entity::Quilt(_) | Entity::Panel(_)).then_some(())
+        // A copy of a piece is cut with the others.
+        let all_copies = |id: PanelId| self.panels.get(id.index()).is_some_and(|p| p.parts.contains(&name.text));
+        let parts: Vec<PanelId> = (0..self.panels.len()).map(PanelId::at).filter(|id| all_copies(*id)).collect();
+        self.must_be(name, env, STEP, |e| match e {
+            Entity::Step(_) | Entity::Seam(_) | Entity::Attach(_) | Entity::Quilt(_) | Entity::Panel(_) => Some(()),
+            Entity::Part(id) => parts.contains(&id).then_some(()),
+            _ => None,
         });
     }
 }

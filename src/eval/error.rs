@@ -21,6 +21,9 @@ pub const CODES: &[&str] = &[
     "hung-too-deep",
     "copies-and-count",
     "odd-mirrored-pair",
+    "which-part",
+    "mark-across-split",
+    "fold-edge-used",
     "calls-too-deep",
 ];
 
@@ -73,6 +76,12 @@ pub(crate) enum EvalError {
     OddPair { count: u32, span: Span },
     /// A panel cut several times pointed at without saying which copy.
     WhichCopy { name: String, span: Span, copies: Vec<String> },
+    /// A split panel pointed at, or a piece of it that is none in the end; `whole` when it is the panel's name.
+    WhichPart { panel: String, name: String, whole: bool, known: Vec<String>, span: Span },
+    /// A marked line across a split, or off the panel.
+    MarkSplit { mark: String, panel: String, outside: bool, span: Span },
+    /// Something done with the edge on the fold.
+    FoldUsed { panel: String, edge: String, what: &'static str, span: Span, fold_span: Span },
     /// Values that need values that need values, beyond all use.
     TooDeep { span: Span },
     /// Something that must be more than nothing.
@@ -96,6 +105,9 @@ impl From<EvalError> for Diagnostic {
             | EvalError::CopyNames { .. }
             | EvalError::OddPair { .. }
             | EvalError::WhichCopy { .. }
+            | EvalError::WhichPart { .. }
+            | EvalError::MarkSplit { .. }
+            | EvalError::FoldUsed { .. }
             | EvalError::NoEdge { .. } => panel(error),
             other => value(other),
         }
@@ -189,6 +201,30 @@ fn panel(error: EvalError) -> Diagnostic {
                 .help("Half of the pieces are cut as drawn and half turned over.")
         }
         EvalError::WhichCopy { name, span, copies } => which_copy(&name, span, &copies),
+        EvalError::WhichPart { panel, name, whole, known, span } => {
+            let headline = match whole {
+                true => format!("`{name}` is split: say which of its pieces is meant"),
+                false => format!("`{name}` is no piece of `{panel}` here: it is split again, or not made in this case"),
+            };
+            let d = Diagnostic::error("which-part", headline, span, "which piece?").help(format!("Its pieces are {}.", quoted(&known)));
+            match known.first().filter(|_| whole) {
+                Some(first) => d.edit(span, first.clone()),
+                None => d,
+            }
+        }
+        EvalError::MarkSplit { mark, panel, outside: true, span } => {
+            Diagnostic::error("mark-outside", format!("`{mark}` lies off `{panel}`"), span, "no cloth here")
+        }
+        EvalError::MarkSplit { mark, panel, outside: false, span } => {
+            let headline = format!("the marked line `{mark}` runs across a split of `{panel}`");
+            Diagnostic::error("mark-across-split", headline, span, "on two pieces")
+                .help("Mark each piece by itself, under two names, each line ending at the split.")
+        }
+        EvalError::FoldUsed { panel, edge, what, span, fold_span } => {
+            let headline = format!("`{panel}.{edge}` lies on the fold: it is no edge of the piece, and can't have {what}");
+            beside(Diagnostic::error("fold-edge-used", headline, span, ""), fold_span, "placed on the fold here")
+                .help("Leave it out here; or, if the piece is to have a seam there, take the fold away and cut a mirrored pair.")
+        }
         EvalError::NoEdge { owner, name, known } => {
             let d = Diagnostic::error("edge-not-here", format!("`{owner}` has no edge `{}`", name.text), name.span, "not one of its edges")
                 .help(format!("In this case its edges are {}.", quoted(&known)));

@@ -153,6 +153,8 @@ impl Sample {
             notches: Vec::new(),
             marks: Vec::new(),
             holes: Vec::new(),
+            fold_line: None,
+            split_from: None,
             grain: Grain { angle: Some(Angle::radians(std::f64::consts::FRAC_PI_2)), within: Angle::radians(0.0), origin },
             finished: Extent { width: mm(width), height: mm(height), area: Area::mm2(twice / 2.0), why },
             cut: Extent { width: mm(cut.0), height: mm(cut.1), area: Area::mm2(cut.2), why },

@@ -14,6 +14,7 @@ mod naming;
 mod openings;
 mod pairs;
 mod places;
+mod split;
 mod stacks;
 mod symmetry;
 #[cfg(test)]

@@ -723,7 +723,7 @@ fn a_piece_wider_than_its_cloth() {
     s.goods(ids.skin).width = Some(mm(1340.0));
     // 1322.1 (the sample's cut line is its box) on 1340 − 30.
     let one = only(&s.design, "wider-than-cloth");
-    says(&one, &["`shell` is 132.2 cm across the roll, and `skin` gives 131 cm", "12.1 mm too wide", "2 panels of 67.1 cm"]);
+    says(&one, &["`shell` is 132.2 cm across the roll, and `skin` gives 131 cm", "12.1 mm too wide", "2 pieces of 67.1 cm"]);
     // Laid any way it fits no better: its box is 1322.1 × 2020. With a grain that may turn, it still is.
     s.goods(ids.skin).direction = Direction::Any;
     only(&s.design, "wider-than-cloth");

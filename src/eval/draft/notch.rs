@@ -1,9 +1,11 @@
 //! Notches: cut in from the cut line, never so deep that they reach the stitching.
 
 use super::allowance::Beside;
+use super::cap::Leg;
 use super::cut::CutLine;
 use super::error::{MarkError, OutlineError, Report};
-use super::outline::{Outline, SHORTEST};
+use super::outline::SHORTEST;
+use super::sheet::{Drawn, Sheet};
 use super::take::Take;
 use super::{PanelInput, outline};
 use crate::geometry::{Path, Point, Vector, distance_to, meetings};
@@ -156,20 +158,16 @@ fn lines(cut: &Path, point: Point, inward: Vector, (depth, width): (f64, f64), s
     }
 }
 
-/// All notches: those asked for and those at the legs of darts and pleats, in outline order.
-pub(crate) fn place(
-    outline: &Outline,
-    besides: &[Beside],
-    takes: &[Take],
-    cut: &CutLine,
-    input: &PanelInput,
-    report: &mut Report<'_>,
-) -> Vec<Notch> {
-    let mut wanted: Vec<(usize, Wanted)> = Vec::new();
+/// A notch on an edge.
+pub(crate) type OnEdge = (usize, Wanted);
+
+/// All notches of a drawn outline: those asked for and those at the legs of darts and pleats.
+pub(crate) fn wanted(drawn: &Drawn, takes: &[Take], input: &PanelInput, report: &mut Report<'_>) -> Vec<OnEdge> {
+    let mut wanted: Vec<OnEdge> = Vec::new();
     for notch in &input.notches {
-        let Some(edge) = report.take(outline.find(&notch.edge.0, notch.edge.1)) else { continue };
-        let Some(at) = report.take(outline.place(edge, notch.at, notch.from.as_ref())) else { continue };
-        let (name, length) = outline.edges.get(edge).map_or_else(Default::default, |e| (e.name.clone(), e.path.length()));
+        let Some(edge) = report.take(drawn.find(&notch.edge.0, notch.edge.1)) else { continue };
+        let Some(at) = report.take(drawn.place(edge, notch.at, notch.from.as_ref())) else { continue };
+        let (name, length) = drawn.work(edge).map_or_else(Default::default, |e| (e.name.clone(), e.path.length()));
         let given = notch.at.on(length);
         if !(at >= -SHORTEST && at <= length + SHORTEST) {
             report.push(MarkError::NotchPastEnd { edge: name, length, at: given, span: notch.span });
@@ -182,11 +180,27 @@ pub(crate) fn place(
         let slit = Wanted::slit(at.clamp(0.0, length), NotchReason::Asked, notch.span);
         wanted.push((edge, Wanted { shape: notch.shape, rows: notch.rows, deep: notch.deep, ..slit }));
     }
-    for (take, cap) in takes.iter().zip(&cut.caps) {
-        let [one, two] = cap.map_or([None, None], |ends| ends.map(Some));
-        let slit = |at, leg| (take.edge, Wanted { leg, ..Wanted::slit(at, NotchReason::Fold, take.span) });
-        wanted.extend([slit(take.from, one), slit(take.to, two)]);
+    for take in takes {
+        wanted.extend([take.from, take.to].map(|at| (take.edge, Wanted::slit(at, NotchReason::Fold, take.span))));
     }
+    wanted
+}
+
+/// Those that fall to a piece, in the order of its outline.
+pub(crate) fn place(
+    sheet: &Sheet,
+    besides: &[Beside],
+    drawn: &[OnEdge],
+    takes: &[Take],
+    cut: &CutLine,
+    report: &mut Report<'_>,
+) -> Vec<Notch> {
+    let outline = &sheet.outline;
+    let here = |(edge, asked): &OnEdge| {
+        let found = sheet.find(*edge, asked.at, asked.at).into_iter();
+        found.map(|(edge, at, _)| (edge, Wanted { at, leg: leg(takes, cut, edge, at), ..*asked })).collect::<Vec<OnEdge>>()
+    };
+    let mut wanted: Vec<OnEdge> = drawn.iter().flat_map(here).collect();
     wanted.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.at.total_cmp(&b.1.at)));
     wanted.dedup_by(|a, b| a.0 == b.0 && (a.1.at - b.1.at).abs() < super::outline::SAME);
     let mut notches = Vec::new();
@@ -199,4 +213,13 @@ pub(crate) fn place(
         }
     }
     notches
+}
+
+/// The end of a dart's leg that stands at a place on an edge, where the dart has a cap.
+fn leg(takes: &[Take], cut: &CutLine, edge: usize, at: f64) -> Option<Leg> {
+    takes.iter().zip(&cut.caps).filter(|(take, _)| take.edge == edge).find_map(|(take, cap)| {
+        let [one, two] = (*cap)?;
+        let stands = |place: f64| (place - at).abs() < super::outline::SAME;
+        if stands(take.from) { Some(one) } else { stands(take.to).then_some(two) }
+    })
 }

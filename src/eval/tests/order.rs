@@ -228,3 +228,19 @@ fn a_component_without_a_word_of_work_is_still_set_in_its_place() {
     in_order(&d, &[(Place, "a"), (Stack, "bag")]);
     assert!(operation(&d, Place, "a").1.what.worded(Style::METRIC).contains("small tag"));
 }
+
+#[test]
+fn a_seam_that_runs_on_across_a_joining_seam_comes_after_it() {
+    let d = design(
+        "panel wall { cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 10 mm  finish head, foot with hem()
+           split yoke from (60 cm, 25 cm) to (0 cm, 25 cm) as lower, upper }
+         seam side { join lower.left then upper.left to lower.right then upper.right  with neat() }
+         seam across { join lower.yoke to upper.yoke  with neat() }
+         step look inspect \"Look at all of it\" after wall",
+    );
+    in_order(&d, &[(Cut, "lower"), (Join, "across"), (FinishSeam, "across"), (Join, "side"), (FinishSeam, "side"), (Hem, "lower")]);
+    // A step after the panel comes after the work on each of its pieces.
+    in_order(&d, &[(Hem, "lower"), (Extra, "look")]);
+    in_order(&d, &[(Hem, "upper"), (Extra, "look")]);
+    near(operation(&d, Join, "side").1.sewn.as_mm(), 400.0);
+}

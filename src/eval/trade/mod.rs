@@ -145,7 +145,9 @@ impl<'p> Evaluator<'p> {
                 // A name that is not there in this case asks for nothing.
                 for &entity in self.program.lookup(env.scope, &name.text) {
                     if self.holds(entity)? {
-                        all.push(name.text.clone());
+                        // Of a panel that is split, the work on any of its pieces is meant.
+                        let pieces = self.pieces_of(entity);
+                        all.extend(if pieces.is_empty() { vec![name.text.clone()] } else { pieces });
                     }
                 }
             }

@@ -50,6 +50,11 @@ pub(super) fn content(design: &Design, id: PieceId, piece: &Piece, style: Style)
         block.line(Layer::Internal, &fold.path);
         block.note(&annotation::fold(&fold.of), fold.path.point_at(fold.path.length() / 2.0));
     }
+    if let Some(fold) = &piece.fold_line {
+        // The piece is whole, so the line is one to see and no mirror line.
+        block.line(Layer::Internal, fold);
+        block.note("centre, where the half is placed on fold", fold.point_at(fold.length() / 2.0));
+    }
     for mark in drawing::marks(design, id, piece) {
         block.mark(piece, &mark, style);
     }

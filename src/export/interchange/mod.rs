@@ -24,6 +24,8 @@
 //!   for a slit, which tells it from a vee), its direction in degrees as 50.
 //! - Layer 13 holds only what is to be pricked or drilled: `mark drill`, and where a snap is set. A point that is marked
 //!   and no more is a small cross among the internal lines, so that no machine makes a hole of it.
+//! - A piece cut on the fold stands whole, its centre as an internal line (8). A mirror line (6, from memory) would say that half
+//!   of it is left out; a reader that passes over layer 6 would then cut half a piece.
 //! - Every piece has its grain line, also one whose grain may lie any way, which its ANNOTATION says.
 //! - QUANTITY counts all copies of a piece. How many of them are mirrored is said in ANNOTATION: the standard has a
 //!   form for it that not all readers share.

@@ -106,6 +106,8 @@ const IN_PANEL: &[Statement] = &[
     s("dart", "dart head at 10 cm from left wide 2 cm deep 8 cm"),
     s("pleat", "pleat head at middle take 3 cm"),
     s("rename", "rename head to mouth"),
+    s("split", "split middle from (1 m, 0 mm) to (1 m, 2 m) as port, starboard"),
+    s("place", "place left on fold"),
     WHEN,
 ];
 const IN_OUTLINE: &[Statement] = &[LET, REQUIRE, s("start", "start (0 mm, 0 mm)"), s("edge", "edge head line to (10 cm, 0 mm)")];

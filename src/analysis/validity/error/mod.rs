@@ -65,7 +65,7 @@ pub const CODES: &[&str] = &[
 ];
 
 /// A length as a tape shows it.
-fn tape(length: Length) -> String {
+pub(super) fn tape(length: Length) -> String {
     format_length(length, Style::default())
 }
 

@@ -21,6 +21,9 @@ pub(in crate::analysis::validity) enum PieceError {
         across: Length,
         usable: Length,
         widths: Option<(u32, Length)>,
+        /// Lines for its panel that split it so, as they are written.
+        splits: Vec<String>,
+        on_fold: bool,
         turned: Option<Length>,
         at: Span,
         material_at: Span,
@@ -57,17 +60,28 @@ impl From<PieceError> for Diagnostic {
                 Self::error("panel-unused", format!("`{piece}` is cut and then never sewn"), at, "no seam, hem or step uses it")
                     .help("Sew it in a seam, apply it to another piece, or cut fewer.")
             }
-            PieceError::TooWide { piece, material, across, usable, widths, turned, at, material_at } => {
-                let mut help = String::new();
-                if let Some(turned) = turned {
-                    help = format!("Turned a quarter it is {} across and fits: give it another grain. Otherwise: ", tape(turned));
-                }
+            PieceError::TooWide { piece, material, across, usable, widths, splits, on_fold, turned, at, material_at } => {
+                let (mut help, [cut, take]) = match turned {
+                    Some(turned) => (
+                        format!("Turned a quarter it is {} across and fits: give it another grain. Otherwise ", tape(turned)),
+                        ["cut", "take"],
+                    ),
+                    None => (String::new(), ["Cut", "Take"]),
+                };
                 match widths {
-                    Some((count, each)) => help.push_str(&format!(
-                        "Cut it as {count} panels of {} across each, allowances and all, with a joining seam; or take wider cloth.",
-                        tape(each)
-                    )),
-                    None => help.push_str("Take wider cloth."),
+                    _ if on_fold => {
+                        help.push_str(&format!("{take} it off the fold and cut a mirrored pair with a joining seam, or take wider cloth."))
+                    }
+                    Some((count, each)) => {
+                        help.push_str(&format!(
+                            "{cut} it as {count} pieces of {} across each, allowances and all, with a joining seam; or take wider cloth.",
+                            tape(each)
+                        ));
+                        if !splits.is_empty() {
+                            help.push_str(&format!(" In its panel: `{}`.", splits.join("` and `")));
+                        }
+                    }
+                    None => help.push_str(&format!("{take} wider cloth.")),
                 }
                 Self::error(
                     "wider-than-cloth",

@@ -3,10 +3,12 @@
 mod cut;
 mod mark;
 mod outline;
+mod part;
 
 pub(crate) use cut::{CutError, MOST_STRAIN, Unfit};
 pub(crate) use mark::MarkError;
 pub(crate) use outline::OutlineError;
+pub(crate) use part::PartError;
 
 use crate::diagnostic::{Diagnostic, Problems, Severity};
 use crate::quantity::{Length, Style, format_length, format_length_fine};
@@ -33,6 +35,11 @@ pub const CODES: &[&str] = &[
     "corner-needs-straight-edges",
     "corner-treated-twice",
     "corner-turns-inward",
+    "split-not-across",
+    "edge-split-twice",
+    "split-on-fold",
+    "fold-not-straight",
+    "half-over-fold",
     "negative-allowance",
     "allowance-exceeds-curve",
     "allowance-crosses",
@@ -46,6 +53,7 @@ pub const CODES: &[&str] = &[
     "dart-past-end",
     "dart-too-deep",
     "darts-overlap",
+    "dart-across-split",
     "hole-outside",
     "hole-crosses",
     "notch-past-end",

@@ -5,6 +5,7 @@ mod cuts;
 mod hems;
 mod marks;
 mod outlines;
+mod parts;
 mod random;
 
 use super::*;

@@ -54,7 +54,8 @@ impl Bench<'_, '_> {
         let material = self.evaluator.materials.get(piece.material.index()).map_or("cloth", |m| m.title.as_str());
         let mirrored = piece.copies.iter().filter(|c| c.mirrored).count();
         let names: Vec<&str> = piece.copies.iter().filter_map(|c| c.name.as_deref()).collect();
-        let mut what = format!("Cut {} of {} from {}", piece.copies.len(), piece.label, lower_first(material));
+        let fold = if piece.fold_line.is_some() { " on the fold" } else { "" };
+        let mut what = format!("Cut {} of {}{fold} from {}", piece.copies.len(), piece.label, lower_first(material));
         if mirrored > 0 {
             what += &format!(", {mirrored} of them turned over");
         }

@@ -115,6 +115,7 @@ impl Bench<'_, '_> {
                 let earlier = SeamId::at(earlier);
                 if earlier != later
                     && self.crosses(later, earlier)
+                    && !self.runs_through(earlier, later)
                     && let (Some(sewn), Some(done)) = (self.sewn(later), self.done_flat(earlier))
                 {
                     self.follows(sewn, done, "the next seam runs across its end");
@@ -145,6 +146,21 @@ impl Bench<'_, '_> {
             }
             None => false,
         }
+    }
+
+    /// Whether a chain of `seam` goes on from one side of the join `other` to its other side, with `then`.
+    fn runs_through(&self, seam: SeamId, other: SeamId) -> bool {
+        let form = |id: SeamId| self.trade.seams.get(id.index()).map(|s| &s.form);
+        let (Some(SeamForm::Join(join)), Some(SeamForm::Join(across))) = (form(seam), form(other)) else { return false };
+        let touches = |run: &EdgeSide, sides: &[EdgeSide]| {
+            let meets = |(layer, edge): &(Layer, EdgeId)| sides.iter().any(|s| same(&(s.piece, s.copy), layer) && s.edge == *edge);
+            self.neighbours(run).iter().any(meets)
+        };
+        [&join.first, &join.second].into_iter().any(|chain| {
+            chain.iter().zip(chain.iter().skip(1)).any(|(a, b)| {
+                touches(a, &across.first) && touches(b, &across.second) || touches(a, &across.second) && touches(b, &across.first)
+            })
+        })
     }
 
     fn chain_crosses(&self, chain: &[EdgeSide], earlier: SeamId) -> bool {
