@@ -74,6 +74,52 @@ fn the_picture_of_every_example() {
     }
 }
 
+/// The pieces of a drawing without its furniture, and of their words the titles alone.
+fn pieces_alone(svg: &str) -> String {
+    let head = svg.lines().next().unwrap();
+    let (mut body, mut inside, mut words) = (Vec::new(), false, false);
+    let mut reach = [f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY];
+    for line in svg.lines() {
+        inside |= line.starts_with("<g class=\"piece\"");
+        words = if line.starts_with("<g class=\"text\"") { true } else { words && line != "</g>" };
+        let kept = inside && (!words || line.contains("bold") || line.starts_with("<g "));
+        if line.starts_with("<g class=\"frame\"") || line.starts_with("<g id=\"sheet") {
+            break;
+        }
+        if kept {
+            for (x, y) in points(line) {
+                reach = [reach[0].min(x), reach[1].min(y), reach[2].max(x), reach[3].max(y)];
+            }
+            body.push(line);
+        }
+    }
+    let [x, y, right, top] = reach.map(|n| n.round());
+    let (x, y, wide, high) = (x - 4.0, y - 4.0, right - x + 8.0, top - y + 8.0);
+    let font = head.split("height=").next().unwrap();
+    let open =
+        format!("{font}height=\"{high}mm\" viewBox=\"{x} {y} {wide} {high}\" width=\"{wide}mm\" xmlns=\"http://www.w3.org/2000/svg\">");
+    let ground = format!("<rect fill=\"#ffffff\" height=\"{high}\" width=\"{wide}\" x=\"{x}\" y=\"{y}\"/>");
+    format!("{open}\n{ground}\n{}\n</svg>\n", body.join("\n"))
+}
+
+/// Ends of the strokes of a path in the drawing; about where a title stands.
+fn points(line: &str) -> Vec<(f64, f64)> {
+    let number =
+        |name: &str| line.split(&format!(" {name}=\"")).nth(1).and_then(|n| n.split('"').next()).and_then(|n| n.parse::<f64>().ok());
+    if let (true, Some(x), Some(y)) = (line.starts_with("<text"), number("x"), number("y")) {
+        return vec![(x - 15.0, y), (x + 15.0, y)];
+    }
+    let Some(d) = line.split(" d=\"").nth(1).or_else(|| line.strip_prefix("<path d=\"")).and_then(|d| d.split('"').next()) else {
+        return Vec::new();
+    };
+    let strokes = d.split_inclusive(|c: char| c.is_ascii_alphabetic()).flat_map(|s| s.split(|c: char| c.is_ascii_alphabetic()));
+    let ends = strokes.filter_map(|s| {
+        let numbers: Vec<f64> = s.split([' ', ',']).filter_map(|n| n.parse().ok()).collect();
+        numbers.last_chunk::<2>().map(|[x, y]| (*x, *y))
+    });
+    ends.collect()
+}
+
 /// Each source in `grammar/pictures` has its picture beside it, which the reference shows: the drawing of all its pieces, or of
 /// the only one.
 #[test]
@@ -93,6 +139,8 @@ fn the_pictures_of_the_reference() {
         let files = pipeline::files(&compiled, &chosen, &Options::default()).expect("every figure can be written");
         let single: Vec<&OutputFile> = files.iter().filter(|f| f.path.contains("/pieces/")).collect();
         let picture = if let [one] = single.as_slice() { &one.contents } else { file(&files, "as-drawn/pieces.svg") };
+        let small = path.file_stem().is_some_and(|name| name == "corners" || name == "notches");
+        let picture = if small { &pieces_alone(picture) } else { picture };
         keep_picture(&path.with_extension("svg"), picture);
     }
 }

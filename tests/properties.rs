@@ -6,8 +6,10 @@
 
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test may fail loudly")]
 
-use lapfell::diagnostic::Problems;
-use lapfell::eval::draft::{Along, Drafted, EdgeInput, Layout, PanelInput, SplitInput, TaperInput, draft, draft_all};
+use lapfell::diagnostic::{Problems, Severity};
+use lapfell::eval::draft::{
+    Along, CornerJoin, Drafted, EdgeInput, JoinInput, Layout, PanelInput, SplitInput, TaperInput, draft, draft_all,
+};
 use lapfell::geometry::{Path, Point, Vector};
 use lapfell::pipeline::{self, Request};
 use lapfell::source::{Loaded, Span};
@@ -414,6 +416,52 @@ fn pieces_of_a_split_panel_add_up_to_it_and_a_half_on_the_fold_is_laid_open_to_t
         Ok(())
     });
     assert!(parted.get() >= OUTLINES / 2 && opened.get() >= OUTLINES / 3, "{} and {}", parted.get(), opened.get());
+}
+
+/// However two allowances meet, the cut line is one line round all of the piece; a corner cut out touches the piece at most.
+#[test]
+fn whichever_way_allowances_meet_the_cut_line_crosses_itself_nowhere() {
+    let (mut made, mut refused) = ([0_u32; CornerJoin::ALL.len()], 0_u32);
+    let config = Config { cases: OUTLINES, failure_persistence: None, ..Config::default() };
+    let mut runner = TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::ChaCha));
+    let counts = Cell::new((made, refused));
+    let ran = runner.run(&(outline(), 0..CornerJoin::ALL.len()), |(drawn, kind)| {
+        let (_, join) = CornerJoin::ALL[kind];
+        let mut input = drawn.panel(|p| p);
+        let names: Vec<String> = input.edges.iter().map(|e| e.name.clone()).collect();
+        for (i, name) in names.iter().enumerate() {
+            let edges = (name.clone(), names[(i + 1) % names.len()].clone(), Span::default());
+            input.joins.push(JoinInput { edges, join });
+            if matches!(join, CornerJoin::Stepped | CornerJoin::Folded) {
+                input.folds.push((name.clone(), vec![0.0], Span::default()));
+            }
+        }
+        let mut problems = Problems::default();
+        let (mut made, mut refused) = counts.get();
+        if let Some(d) = draft(&input, &mut problems) {
+            made[kind] += 1;
+            let cut = d.cut_line.flatten(FINE);
+            prop_assert_eq!(crossing(&cut), None, "{:?}", join);
+            for edge in &d.edges {
+                for p in (0..8).map(|i| edge.path.point_at(edge.length * f64::from(i) / 8.0)) {
+                    let (away, inside) = within(&cut, p);
+                    prop_assert!(inside || away <= 2.0 * FINE, "{join:?} {} {p:?}: {away}", edge.name);
+                }
+            }
+        } else {
+            refused += 1;
+            let errors = problems.sorted().into_iter().filter(|p| p.severity == Severity::Error).map(|p| p.code);
+            let known = |c: &str| REFUSALS.contains(&c) || ["corner-join-impossible", "folded-corner-without-hem"].contains(&c);
+            prop_assert!(problems.has_errors() && errors.clone().all(known), "{:?}", errors.collect::<Vec<_>>());
+        }
+        counts.set((made, refused));
+        Ok(())
+    });
+    if let Err(error) = ran {
+        panic!("{error}");
+    }
+    (made, refused) = counts.get();
+    assert!(made.iter().all(|n| *n >= OUTLINES / 20) && refused >= OUTLINES / 100, "{made:?}, {refused} refused");
 }
 
 /// Areas of every panel of a source, finished and cut, mm².

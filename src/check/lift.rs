@@ -16,6 +16,7 @@ use indexmap::{IndexMap, IndexSet};
 const KEPT_WORDS: &[(&str, &str)] = &[
     ("std", "it is the library's"),
     ("middle", "`at middle` already means something"),
+    ("quarters", "`at quarters` already means something"),
     ("start", "`line to start` already means something"),
     ("any", "`grain any` already means something"),
 ];

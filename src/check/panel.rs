@@ -100,6 +100,10 @@ impl<'p> Checker<'p> {
             PanelItem::Notch(notch) => {
                 notch.edges.iter().for_each(|e| self.edge_of(facts, e));
                 self.places(&notch.places, env, &[facts]);
+                notch.kind.iter().for_each(|k| self.word(k, "form of notch", words::NOTCHES));
+                if let Some(deep) = &notch.deep {
+                    self.expect(deep, env, &Kind::LENGTH.into(), "the depth of a notch");
+                }
             }
             PanelItem::Mark(mark) => self.mark(mark, path, env, once),
             PanelItem::Dart(dart) => {
@@ -194,6 +198,12 @@ impl<'p> Checker<'p> {
         self.once(once, &format!("mark `{}`", mark.name.text), mark.name.span, path);
         match &mark.kind {
             MarkKind::Point(at) => drop(self.expect(at, env, &Kind::Point.into(), "where a mark lies")),
+            MarkKind::Drill { at, wide } => {
+                self.expect(at, env, &Kind::Point.into(), "where a mark lies");
+                if let Some(wide) = wide {
+                    self.expect(wide, env, &Kind::LENGTH.into(), "how wide a hole is drilled");
+                }
+            }
             MarkKind::Line(from, to) => {
                 self.expect(from, env, &Kind::Point.into(), "where a marked line starts");
                 self.expect(to, env, &Kind::Point.into(), "where a marked line ends");

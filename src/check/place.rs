@@ -34,7 +34,7 @@ impl<'p> Checker<'p> {
     /// Places, on edges of a panel where it is known.
     pub(super) fn places(&mut self, places: &'p Places, env: &Env<'p>, facts: &[&PanelFacts]) -> PlaceOn {
         match &places.kind {
-            PlaceKind::Middle => PlaceOn::Edge,
+            PlaceKind::Middle | PlaceKind::Quarters => PlaceOn::Edge,
             PlaceKind::Evenly(count) => {
                 self.expect(count, env, &Kind::NUMBER.into(), "how many are spaced");
                 PlaceOn::Edge

@@ -115,7 +115,7 @@ pub(super) fn outline<'a>(items: &'a [OutlineItem], visit: Visit<'_, 'a>) {
 
 fn places<'a>(of: &'a Places, visit: Visit<'_, 'a>) {
     match &of.kind {
-        PlaceKind::Middle | PlaceKind::Corners(_) => {}
+        PlaceKind::Middle | PlaceKind::Quarters | PlaceKind::Corners(_) => {}
         PlaceKind::List { at, .. } => at.iter().for_each(|e| expr(e, visit)),
         PlaceKind::Evenly(e) | PlaceKind::Every { gap: e, .. } => expr(e, visit),
     }
@@ -168,7 +168,10 @@ fn panel_items<'a>(items: &'a [PanelItem], visit: Visit<'_, 'a>) {
                 }
                 grain.within.iter().for_each(|e| expr(e, visit));
             }
-            PanelItem::Notch(notch) => places(&notch.places, visit),
+            PanelItem::Notch(notch) => {
+                places(&notch.places, visit);
+                notch.deep.iter().for_each(|e| expr(e, visit));
+            }
             PanelItem::Split(split) => {
                 expr(&split.from, visit);
                 expr(&split.to, visit);
@@ -176,6 +179,10 @@ fn panel_items<'a>(items: &'a [PanelItem], visit: Visit<'_, 'a>) {
             PanelItem::OnFold(_) => {}
             PanelItem::Mark(mark) => match &mark.kind {
                 crate::syntax::ast::MarkKind::Point(at) => expr(at, visit),
+                crate::syntax::ast::MarkKind::Drill { at, wide } => {
+                    expr(at, visit);
+                    wide.iter().for_each(|e| expr(e, visit));
+                }
                 crate::syntax::ast::MarkKind::Line(from, to) => {
                     expr(from, visit);
                     expr(to, visit);

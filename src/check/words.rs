@@ -13,7 +13,9 @@ pub const NEEDS: &[&str] = &["casing"];
 /// What an attachment may lie across.
 pub const MAY_CROSS: &[&str] = &["corner", "notch", "opening", "attachment"];
 /// How two allowances meet at a corner.
-pub const CORNER_JOINS: &[&str] = &["mitred", "square", "folded", "bevelled"];
+pub const CORNER_JOINS: &[&str] = &["mitred", "square", "folded", "bevelled", "rounded", "stepped", "trimmed"];
+/// Forms of notch.
+pub const NOTCHES: &[&str] = &["slit", "vee", "castle", "check", "tee", "u"];
 /// Which way a layer's face lies.
 pub const FACE_WAYS: &[&str] = &["up", "down"];
 /// Stitches.

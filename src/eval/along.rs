@@ -40,6 +40,7 @@ impl<'p> Evaluator<'p> {
     ) -> Eval<Vec<AlongPlace>> {
         match &places.kind {
             PlaceKind::Middle => Ok(vec![(Along::Fraction(0.5), None)]),
+            PlaceKind::Quarters => Ok([0.25, 0.5, 0.75].map(|part| (Along::Fraction(part), None)).to_vec()),
             PlaceKind::List { at, from } => {
                 let from = from.as_ref().map(|n| (n.text.clone(), n.span));
                 let mut all = Vec::new();

@@ -129,7 +129,7 @@ impl<'p> Evaluator<'p> {
         let own: Vec<_> = self.pieces.get(id.index()).map(|p| p.marks.clone()).unwrap_or_default();
         for ir::Mark { name, shape, origin, .. } in own {
             match shape {
-                ir::MarkShape::Point { at } => self.on_the_piece(id, &name, at, origin)?,
+                ir::MarkShape::Point { at } | ir::MarkShape::Drill { at, .. } => self.on_the_piece(id, &name, at, origin)?,
                 ir::MarkShape::Line { path } => {
                     self.on_the_piece(id, &name, path.start, origin)?;
                     self.on_the_piece(id, &name, path.end(), origin)?;
@@ -198,12 +198,23 @@ impl<'p> Evaluator<'p> {
                 Ok(())
             }
             PanelItem::Notch(notch) => {
+                let shape = match &notch.kind {
+                    Some(kind) => match ir::NotchShape::ALL.iter().find(|s| s.word() == kind.text) {
+                        Some(shape) => *shape,
+                        None => return self.fail(EvalError::Unknown { name: kind.clone() }),
+                    },
+                    None => ir::NotchShape::Slit,
+                };
+                let deep = notch.deep.as_ref().map(|d| self.length(d, env)).transpose()?;
                 for edge in &notch.edges {
                     let places = self.along_places(&notch.places, edge, env, said)?;
                     said.input.notches.extend(places.iter().map(|(at, from)| NotchInput {
                         edge: (edge.text.clone(), edge.span),
                         at: *at,
                         from: from.clone(),
+                        shape,
+                        rows: notch.rows,
+                        deep,
                         span: notch.span,
                     }));
                 }
@@ -254,13 +265,8 @@ impl<'p> Evaluator<'p> {
     }
 
     fn corner_join(&mut self, join: &'p ast::CornerJoin, said: &mut Sayings<'p>) -> Eval<()> {
-        let kind = match join.join.text.as_str() {
-            "mitred" => CornerJoin::Mitred,
-            "square" => CornerJoin::Square,
-            "folded" => CornerJoin::Folded,
-            "bevelled" => CornerJoin::Bevelled,
-            _ => return self.fail(EvalError::Unknown { name: join.join.clone() }),
-        };
+        let found = CornerJoin::ALL.iter().find(|(word, _)| *word == join.join.text);
+        let Some(&(_, kind)) = found else { return self.fail(EvalError::Unknown { name: join.join.clone() }) };
         said.input
             .joins
             .extend(join.corners.iter().map(|c| JoinInput { edges: (c.first.text.clone(), c.second.text.clone(), c.span), join: kind }));

@@ -119,7 +119,7 @@ impl<'p> Evaluator<'p> {
         }
         for mark in marks {
             let places = match &mark.shape {
-                MarkShape::Point { at } => vec![*at],
+                MarkShape::Point { at } | MarkShape::Drill { at, .. } => vec![*at],
                 MarkShape::Line { path } => vec![path.start, path.end()],
                 MarkShape::OnEdge { at, .. } => vec![*at],
             };
@@ -238,6 +238,7 @@ fn image(mark: &Mark, fold: &Path) -> Option<Mark> {
     let on_fold = |p: Point| p.distance(across(p)) <= 2.0 * COINCIDENT;
     let shape = match &mark.shape {
         MarkShape::Point { at } if !on_fold(*at) => MarkShape::Point { at: across(*at) },
+        MarkShape::Drill { at, diameter } if !on_fold(*at) => MarkShape::Drill { at: across(*at), diameter: *diameter },
         MarkShape::Line { path } if !(on_fold(path.start) && on_fold(path.end())) => {
             MarkShape::Line { path: path.mirrored(fold.start, along) }
         }

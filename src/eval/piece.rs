@@ -14,6 +14,9 @@ use crate::syntax::ast::{GrainKind, MarkKind, PanelItem};
 /// Structure cloth may lie this far off its grain when the source doesn't say: trade habit, two degrees.
 const GRAIN_TOLERANCE: f64 = 2.0 * std::f64::consts::PI / 180.0;
 
+/// A hole is drilled so wide (mm) when the source doesn't say. Common practice, no source.
+const USUAL_DRILL: f64 = 3.0;
+
 impl<'p> Evaluator<'p> {
     pub(crate) fn edges(&mut self, name: &str, drafted: &Drafted, said: &Sayings<'p>, env: &Env<'p>) -> Eval<Vec<ir::Edge>> {
         let mut all = Vec::new();
@@ -99,6 +102,14 @@ impl<'p> Evaluator<'p> {
             let PanelItem::Mark(mark) = item else { continue };
             let shape = match &mark.kind {
                 MarkKind::Point(at) => MarkShape::Point { at: self.point(at, env)? },
+                MarkKind::Drill { at, wide } => {
+                    let diameter = wide.as_ref().map_or(Ok(USUAL_DRILL), |w| self.length(w, env))?;
+                    if !(diameter > 0.0 && diameter.is_finite()) {
+                        let value = self.word(&Value::Quantity(amount(diameter, Dimension::LENGTH)));
+                        return self.fail(EvalError::NotPositive { what: "the width of a drilled hole", value, span: mark.span });
+                    }
+                    MarkShape::Drill { at: self.point(at, env)?, diameter: Length::mm(diameter) }
+                }
                 MarkKind::Line(from, to) => {
                     let (from, to) = (self.point(from, env)?, self.point(to, env)?);
                     if from.distance(to) < crate::geometry::COINCIDENT {

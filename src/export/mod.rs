@@ -18,4 +18,4 @@ pub mod svg;
 pub mod text;
 
 #[cfg(test)]
-mod sample;
+pub(crate) mod sample;

@@ -3,8 +3,8 @@
 use crate::geometry::{Path, Point, Vector};
 use crate::ir::sample::{Sample, mm};
 use crate::ir::{
-    Copy, Design, Edge, EdgeId, EdgePart, FoldLine, Hole, Mark, MarkShape, MaterialId, MaterialKind, Notch, NotchReason, Piece, PieceId,
-    Symbol, Text,
+    Copy, Design, Edge, EdgeId, EdgePart, FoldLine, Hole, Mark, MarkShape, MaterialId, MaterialKind, Notch, NotchReason, NotchShape, Piece,
+    PieceId, Pointing, Symbol, Text,
 };
 use crate::quantity::Angle;
 use crate::source::Span;
@@ -80,7 +80,7 @@ fn mark(name: &str, text: Text, shape: MarkShape) -> Mark {
 fn on_edge(piece: &mut Piece, name: &str, text: Text, (edge, at, inward): (u32, Point, Vector), half: f64, symbol: Symbol) {
     let along = inward.right();
     let stretch = chain(&[at - along * half, at + along * half]);
-    piece.marks.push(mark(name, text, MarkShape::OnEdge { edge: EdgeId(edge), stretch, at, inward, symbol }));
+    piece.marks.push(mark(name, text, MarkShape::OnEdge { edge: EdgeId(edge), stretch, at, inward, points: Pointing::In, symbol }));
 }
 
 /// A quilt: a shell 2000 by 1300 whose sides taper to the foot, its batting, loops, a casing strip and a tab.
@@ -138,7 +138,10 @@ fn strip(sample: &mut Sample) {
     for (edge, x, y, up) in [(0, 315.0, -8.0, 1.0), (0, 945.0, -8.0, 1.0), (2, 945.0, 58.0, -1.0), (2, 315.0, 58.0, -1.0)] {
         let at = mm(if edge == 0 { x } else { 1260.0 - x });
         let (edge, point, inward) = (EdgeId(edge), p(x, y), Vector::new(0.0, up));
-        strip.notches.push(Notch { edge, at, point, inward, depth: mm(4.0), reason: NotchReason::Asked, origin: span() });
+        let lines = vec![Path::line(point, point + inward * 4.0)];
+        let (shape, depth, width) = (NotchShape::Slit, mm(4.0), mm(0.0));
+        let (place, reason, origin) = (at, NotchReason::Asked, span());
+        strip.notches.push(Notch { edge, at, place, shape, rows: 1, point, inward, depth, width, lines, reason, origin });
     }
     for x in [30.0, 1230.0] {
         strip.holes.push(Hole { name: "cord".into(), path: Path::circle(p(x, 25.0), 4.0).reversed() });

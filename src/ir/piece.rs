@@ -140,23 +140,87 @@ pub struct FoldLine {
     pub path: Path,
 }
 
-/// A notch in the cut line. The first issue knows slits only.
+/// A notch in the cut line: one of a row, where several stand side by side.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Notch {
     /// The edge it stands on.
     pub edge: super::EdgeId,
     /// How far along the finished edge, from its start.
     pub at: Length,
-    /// Where it starts, on the cut line.
+    /// The place it marks, measured so: the middle of its row.
+    pub place: Length,
+    /// Its form.
+    pub shape: NotchShape,
+    /// How many stand side by side at its place, itself among them.
+    pub rows: u32,
+    /// Its middle, on the cut line.
     pub point: Point,
     /// Inward, length one.
     pub inward: Vector,
     /// How deep: never past the allowance less 2 mm.
     pub depth: Length,
+    /// How wide: of what opens the cut line its mouth, of a tee its bar; nothing of a slit.
+    pub width: Length,
+    /// Its lines as cut. Of what opens the cut line one, from the cut line and back to it, in the order the outline runs;
+    /// else each from the cut line inward, or within.
+    pub lines: Vec<Path>,
     /// What it marks.
     pub reason: NotchReason,
     /// Where it is asked for.
     pub origin: Span,
+}
+
+/// Forms of notch.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum NotchShape {
+    /// A cut straight in.
+    Slit,
+    /// A wedge cut out, its point inward.
+    Vee,
+    /// A rectangle cut out.
+    Castle,
+    /// A wedge cut out with one side straight in, that nearer to the edge's start.
+    Check,
+    /// A slit with a bar across its end.
+    Tee,
+    /// Cut out with a round end.
+    U,
+}
+
+impl NotchShape {
+    /// Every form.
+    pub const ALL: [Self; 6] = [Self::Slit, Self::Vee, Self::Castle, Self::Check, Self::Tee, Self::U];
+
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Slit => "slit",
+            Self::Vee => "vee",
+            Self::Castle => "castle",
+            Self::Check => "check",
+            Self::Tee => "tee",
+            Self::U => "u",
+        }
+    }
+
+    /// It and how many stand side by side, in words: `slit`, `double vee notch`.
+    #[must_use]
+    pub fn counted(self, rows: u32) -> String {
+        let count = match rows {
+            0 | 1 => "",
+            2 => "double ",
+            _ => "triple ",
+        };
+        format!("{count}{}{}", self.word(), if self == Self::Slit { "" } else { " notch" })
+    }
+
+    /// Whether cloth is cut out, so that the cut line itself runs in and out again.
+    #[must_use]
+    pub const fn opens(self) -> bool {
+        !matches!(self, Self::Slit | Self::Tee)
+    }
 }
 
 /// Why there is a notch.
@@ -190,10 +254,17 @@ pub struct Mark {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum MarkShape {
-    /// A cross at a point (drill point, snap centre).
+    /// A cross at a point, drawn and no more.
     Point {
         /// Where.
         at: Point,
+    },
+    /// A hole pricked or drilled through.
+    Drill {
+        /// Its middle.
+        at: Point,
+        /// How wide.
+        diameter: Length,
     },
     /// A line to sew or place along.
     Line {
@@ -210,6 +281,8 @@ pub enum MarkShape {
         at: Point,
         /// Into the piece, length one.
         inward: Vector,
+        /// Which way it points while it is sewn.
+        points: super::Pointing,
         /// Its symbol.
         symbol: Symbol,
     },

@@ -518,6 +518,11 @@ pub(crate) fn notch(edge: EdgeId, at: f64, origin: Span) -> Notch {
     Notch {
         edge,
         at: mm(at),
+        place: mm(at),
+        shape: super::NotchShape::Slit,
+        rows: 1,
+        width: mm(0.0),
+        lines: vec![Path::line(Point::new(0.0, 0.0), Point::new(0.0, 4.0))],
         point: Point::new(0.0, 0.0),
         inward: Vector::new(0.0, 1.0),
         depth: mm(4.0),

@@ -17,7 +17,7 @@ from shapes import polygon
 SAME = 1e-3
 #: A curve's chords stray by 0.02 mm; what lies on the curve lies so near the chord.
 CHORD = 0.025
-KNOWN = {"1", "2", "3", "4", "7", "8", "11", "13", "14", "15"}
+KNOWN = {"1", "2", "3", "4", "7", "8", "11", "13", "14", "15", "80", "81", "82", "83"}
 
 
 def texts(entities, layer):
@@ -233,7 +233,13 @@ design given {
     allow 10 mm
     raw foot, right, head, left because "a sample"
     notch foot at 50 mm from left
-    mark point drill at (100 mm, 60 mm)
+    notch foot at 100 mm from left as tee
+    notch right at 20 mm from foot as castle deep 4 mm
+    notch right at 60 mm from foot as check
+    notch head at quarters as double u
+    notch left at middle as vee
+    mark drill lug at (100 mm, 60 mm)
+    mark point chalk at (120 mm, 60 mm)
     mark line fold from (20 mm, 30 mm) to (180 mm, 30 mm)
   }
   panel disc {
@@ -248,10 +254,17 @@ design given {
     design = next(iter(build_text(text, tmp_path).values()))
     document = load(tmp_path / "out" / "pattern.dxf")
     it, ring = pieces_of(document)
-    assert points(it, "4") == [(50.0, -10.0)]
+    # Layers of notches by their form: 4 slit and vee, 80 tee, 81 castle, 82 check, 83 u (from memory of the standard).
+    assert points(it, "4") == [(50.0, -10.0), (-10.0, 60.0)]
+    assert points(it, "80") == [(100.0, -10.0)] and points(it, "81") == [(210.0, 20.0)] and points(it, "82") == [(210.0, 60.0)]
+    # Mouths of 5 mm with 3 mm of cloth between, about 50, 100 and 150 mm.
+    assert sorted(x for x, _ in points(it, "83")) == [46.0, 54.0, 96.0, 104.0, 146.0, 154.0]
+    # Only what is drilled is a hole; a point to chalk is a cross of two lines.
     assert points(it, "13") == [(100.0, 60.0)]
-    [fold] = polylines(it, "8")
-    assert corners(fold) == [(20.0, 30.0), (180.0, 30.0)]
+    strokes = {frozenset(corners(p)) for p in polylines(it, "8")}
+    fold = frozenset([(20.0, 30.0), (180.0, 30.0)])
+    cross = {frozenset([(117.0, 60.0), (123.0, 60.0)]), frozenset([(120.0, 57.0), (120.0, 63.0)])}
+    assert strokes == {fold} | cross
     words = said(it)
     assert words["QUANTITY"] == "2" and "1 mirrored" in words["ANNOTATION"] and "right" in words["ANNOTATION"]
     assert words["MATERIAL"] == "Grosse 1/2 - 50 g/m2"

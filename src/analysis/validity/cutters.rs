@@ -79,7 +79,8 @@ fn fine(cutter: &Cutter, piece: &Piece, problems: &mut Problems) {
     let narrow = |path: &Path| if finest.as_mm() > 0.0 { path.narrower_than(finest.as_mm()) } else { None };
     let mut found: Vec<(String, Point)> = Vec::new();
     if cutter.does(LineSort::Outlines) {
-        let at = narrow(&piece.cut_line).or_else(|| cutter.outline_to_follow(&piece.cut_line).is_err().then_some(piece.cut_line.start));
+        let at =
+            narrow(&piece.cut_line).or_else(|| cutter.outline_to_follow(&piece.notched().cut).is_err().then_some(piece.cut_line.start));
         found.extend(at.map(|at| ("its outline".to_owned(), at)));
     }
     if cutter.does(LineSort::Holes) {

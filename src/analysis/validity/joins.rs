@@ -4,7 +4,7 @@ use super::error::{AllowanceError, LengthError, Measured, PieceError};
 use super::naming::{chain, edge as edge_name, is_mirrored, owner, shared};
 use super::symmetry::is_symmetric_about;
 use crate::diagnostic::Problems;
-use crate::ir::{Design, Edge, EdgeSide, Join, MaterialKind, NotchReason, Piece, Seam, SeamForm, Subject, Together};
+use crate::ir::{Design, Edge, EdgeSide, Join, MaterialKind, NotchReason, NotchShape, Piece, Seam, SeamForm, Subject, Together};
 use crate::quantity::Length;
 use crate::source::Span;
 
@@ -148,6 +148,22 @@ fn run_against(pieces: (&Piece, &Piece), sides: (&EdgeSide, &EdgeSide)) -> bool 
     is_mirrored(pieces.0, sides.0.copy) == is_mirrored(pieces.1, sides.1.copy)
 }
 
+/// A place marked by notches.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Marked {
+    at: f64,
+    shape: NotchShape,
+    rows: u32,
+    origin: Span,
+}
+
+impl Marked {
+    /// `a double slit`
+    fn words(&self) -> String {
+        format!("a {}", self.shape.counted(self.rows))
+    }
+}
+
 fn is_whole(side: &EdgeSide, edge: &Edge) -> bool {
     side.line.is_none() && (side.to - side.from).is_same(edge.length)
 }
@@ -162,29 +178,34 @@ fn notches(design: &Design, seam: &Seam, (a, b): (&EdgeSide, &EdgeSide), problem
     }
     let asked = |piece: &Piece, side: &EdgeSide| {
         let mine = piece.notches.iter().filter(|n| n.edge == side.edge && n.reason == NotchReason::Asked);
-        let mut places: Vec<(f64, Span)> = mine.map(|n| (n.at.as_mm(), n.origin)).collect();
-        places.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut places: Vec<Marked> =
+            mine.map(|n| Marked { at: n.place.as_mm(), shape: n.shape, rows: n.rows, origin: n.origin }).collect();
+        places.sort_by(|a, b| a.at.total_cmp(&b.at));
+        // Those of a row mark one place.
+        places.dedup();
         places
     };
     let (first, mut second) = (asked(piece_a, a), asked(piece_b, b));
     if run_against((piece_a, piece_b), (a, b)) {
         let length = edge_b.length.as_mm();
-        second = second.iter().rev().map(|(at, origin)| (length - at, *origin)).collect();
+        second = second.iter().rev().map(|m| Marked { at: length - m.at, ..*m }).collect();
     }
     // Other counts may mark other things; where one side is eased, notches share it out.
     if first.len() != second.len() {
         return;
     }
     let slack = LEVEL + (edge_a.length - edge_b.length).as_mm().abs();
-    for ((at, origin), (other, other_at)) in first.iter().zip(&second) {
-        if (at - other).abs() > slack {
+    for (one, other) in first.iter().zip(&second) {
+        let apart = (one.at - other.at).abs() > slack;
+        if apart || (one.shape, one.rows) != (other.shape, other.rows) {
             problems.push(LengthError::NotchesDiffer {
                 seam: seam.name.clone(),
                 first: design.edge_name(a),
                 second: design.edge_name(b),
-                places: (Length::mm(*at), Length::mm(*other)),
+                places: (Length::mm(one.at), Length::mm(other.at)),
+                kinds: (!apart).then(|| (one.words(), other.words())),
                 end: edge_a.start_neighbour.clone(),
-                at: [*origin, *other_at],
+                at: [one.origin, other.origin],
                 seam_at: seam.origin,
             });
             return;

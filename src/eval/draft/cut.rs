@@ -2,10 +2,12 @@
 
 use super::PanelInput;
 use super::allowance::Beside;
+use super::cap::{self, Leg};
 use super::error::{CutError, OutlineError, Report};
-use super::joint::{Flank, Joint, NoJoint, joint};
+use super::joint::{Flank, Joint, NoJoint, joint, nothing_outside};
 use super::outline::{LARGEST, LOOK, Outline, SHORTEST, Work, flatten};
 use super::sheet::Sheet;
+use super::take::Take;
 use crate::eval::draft::CornerJoin;
 use crate::geometry::{Path, Point, Segment, distance_to, encloses, meetings, self_crossing};
 use crate::source::Span;
@@ -13,13 +15,15 @@ use crate::source::Span;
 /// A stitch line may lie this far (mm) outside its cut line through flattening, where there is no allowance.
 const ON_LINE: f64 = 2.0 * LOOK;
 
-/// The cut line in stretches, and which edge each is of.
+/// The cut line.
 pub(crate) struct CutLine {
     pub(crate) path: Path,
+    /// Where the legs of each dart with a cap meet it.
+    pub(crate) caps: Vec<Option<[Leg; 2]>>,
 }
 
 /// The cut line; none when allowances leave none.
-pub(crate) fn cut_line(sheet: &Sheet, besides: &[Beside], input: &PanelInput, report: &mut Report<'_>) -> Option<CutLine> {
+pub(crate) fn cut_line(sheet: &Sheet, besides: &[Beside], takes: &[Take], input: &PanelInput, report: &mut Report<'_>) -> Option<CutLine> {
     let outline = &sheet.outline;
     let asked = asked_joins(sheet, input, report);
     if report.has_failed() {
@@ -29,7 +33,12 @@ pub(crate) fn cut_line(sheet: &Sheet, besides: &[Beside], input: &PanelInput, re
     let mut joints = Vec::new();
     for index in 0..outline.edges.len() {
         let (first, second) = (flank(index)?, flank(outline.after(index))?);
-        match joint(first, second, asked.get(index).copied().flatten()) {
+        let asked = asked.get(index).copied().flatten();
+        if let (Some((join, span)), Some(why)) = (asked.filter(|(join, _)| *join != CornerJoin::Mitred), nothing_outside(first, second)) {
+            let (first, second) = (first.work.name.clone(), second.work.name.clone());
+            report.push(CutError::JoinIdle { first, second, join: join.word(), why, span });
+        }
+        match joint(first, second, asked) {
             Ok(j) => joints.push(j),
             Err(NoJoint::Asked(error)) => report.push(error),
             Err(NoJoint::TooShort { second: at_second }) => {
@@ -41,10 +50,11 @@ pub(crate) fn cut_line(sheet: &Sheet, besides: &[Beside], input: &PanelInput, re
         return None;
     }
     step_where_short(outline, besides, &mut joints);
-    let stretches = stretches(outline, besides, &joints, report)?;
+    let mut stretches = stretches(outline, besides, &joints, report)?;
+    let caps = cap::put(outline, takes, &mut stretches);
     let path = joined(&stretches)?;
     check(outline, besides, &stretches, &path, report)?;
-    Some(CutLine { path })
+    Some(CutLine { path, caps })
 }
 
 /// What the source says of each corner, by the index of the edge that runs into it.

@@ -1,6 +1,7 @@
 //! What drafting is given.
 
 use crate::geometry::{Path, Point};
+use crate::ir::NotchShape;
 use crate::source::Span;
 
 /// A panel's figures, evaluated.
@@ -124,6 +125,33 @@ pub enum CornerJoin {
     Folded,
     /// Cut straight from one offset end to the other.
     Bevelled,
+    /// An arc about the finished corner, of the larger allowance, as far as the narrower one's line run on.
+    Rounded,
+    /// Two hems without what would stack: all cloth outside both finished edges is cut out, to the very corner. At a corner
+    /// sharper than a right angle each hem's end is drawn back as far as the other finished edge lies once it is folded.
+    Stepped,
+    /// Mitred, and the point cut off: each allowance ends where the other's cut line lies once it is pressed back about its
+    /// stitch line. A right or blunt corner has no such point.
+    Trimmed,
+}
+
+impl CornerJoin {
+    /// Every way, by the word for it.
+    pub const ALL: [(&'static str, Self); 7] = [
+        ("mitred", Self::Mitred),
+        ("square", Self::Square),
+        ("folded", Self::Folded),
+        ("bevelled", Self::Bevelled),
+        ("rounded", Self::Rounded),
+        ("stepped", Self::Stepped),
+        ("trimmed", Self::Trimmed),
+    ];
+
+    /// The word for it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        Self::ALL.iter().find(|(_, join)| *join == self).map_or("", |(word, _)| word)
+    }
 }
 
 /// `corner head-left is folded`
@@ -155,6 +183,12 @@ pub struct NotchInput {
     pub at: Along,
     /// The end it is measured from, named by the neighbour; none for the middle.
     pub from: Option<(String, Span)>,
+    /// Its form.
+    pub shape: NotchShape,
+    /// How many stand side by side.
+    pub rows: u32,
+    /// How deep, mm, if it is said.
+    pub deep: Option<f64>,
     /// The whole line.
     pub span: Span,
 }

@@ -2,7 +2,7 @@
 
 use super::CornerJoin;
 use super::allowance::{Beside, fold_line_is_straight};
-use super::error::CutError;
+use super::error::{CutError, Unfit};
 use super::fold::{Hem, fold_over};
 use super::outline::{End, SHORTEST, Work};
 use crate::geometry::{MITRE_LIMIT, Meeting, Path, Point, Segment, Vector, meetings, mitre};
@@ -43,16 +43,13 @@ pub(crate) enum NoJoint {
 
 /// The way round the corner from one edge to the next. `asked` is the source's choice and where it stands.
 pub(crate) fn joint(first: Flank<'_>, second: Flank<'_>, asked: Option<(CornerJoin, Span)>) -> Result<Joint, NoJoint> {
-    let corner = second.work.path.start;
-    let (arriving, leaving) = (first.work.path.tangent_at_end(), second.work.path.tangent_at_start());
-    let turn = arriving.turn_to(leaving);
-    let alike = (first.beside.allowance - second.beside.allowance).abs() < SHORTEST;
-    let at = Corner { at: corner, arriving, leaving, first: first.beside, second: second.beside };
-    if turn.abs() <= SMOOTH || (turn.abs() < NO_CORNER && !alike) || first.beside.allowance + second.beside.allowance == 0.0 {
-        return Ok(if turn < -SMOOTH && at.limit() > 0.0 { at.stepped() } else { at.across() });
-    }
-    if turn < 0.0 {
-        return at.crossed();
+    let at = Corner::between(first, second);
+    match at.nothing_outside() {
+        Some(Nothing::Straight | Nothing::NoAllowance) => {
+            return Ok(if at.turn() < -SMOOTH && at.limit() > 0.0 { at.stepped() } else { at.across() });
+        }
+        Some(Nothing::Inward) => return at.crossed(),
+        None => {}
     }
     if let Some(folded) = folded(&at, first, second, asked)? {
         return Ok(folded);
@@ -60,33 +57,82 @@ pub(crate) fn joint(first: Flank<'_>, second: Flank<'_>, asked: Option<(CornerJo
     Ok(match asked.map(|(join, _)| join) {
         Some(CornerJoin::Bevelled) => at.across(),
         Some(CornerJoin::Square) => at.squared().unwrap_or_else(|| at.mitred()),
-        _ => at.mitred(),
+        Some(CornerJoin::Rounded) => at.rounded(),
+        Some(CornerJoin::Stepped) => return at.notched_out(first, second).map_err(|why| at_fault(first, second, asked, why)),
+        Some(CornerJoin::Trimmed) => at.trimmed().ok_or_else(|| at_fault(first, second, asked, Unfit::LinesDontMeet))?,
+        Some(CornerJoin::Mitred | CornerJoin::Folded) | None => at.mitred(),
     })
+}
+
+/// Why allowances don't meet outside a corner, so that no way for them to meet makes a difference.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Nothing {
+    /// The edges run on, or nearly.
+    Straight,
+    /// The corner turns inward.
+    Inward,
+    /// There is no allowance.
+    NoAllowance,
+}
+
+/// Why two allowances have nothing to meet at outside the corner between two edges; none when they have.
+pub(crate) fn nothing_outside(first: Flank<'_>, second: Flank<'_>) -> Option<Nothing> {
+    Corner::between(first, second).nothing_outside()
+}
+
+fn at_fault(first: Flank<'_>, second: Flank<'_>, asked: Option<(CornerJoin, Span)>, why: Unfit) -> NoJoint {
+    let (join, span) = asked.map_or(("mitred", Span::default()), |(join, span)| (join.word(), span));
+    let edge = |of: Flank<'_>| (of.work.name.clone(), of.beside.allowance);
+    NoJoint::Asked(CutError::JoinUnfit { first: edge(first), second: edge(second), join, why, span })
 }
 
 /// Which of two lines at a corner lies farther out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Wider {
+pub(super) enum Wider {
     First,
     Second,
 }
 
 /// A corner's figures.
-struct Corner<'a> {
-    at: Point,
-    arriving: Vector,
-    leaving: Vector,
-    first: &'a Beside,
-    second: &'a Beside,
+pub(super) struct Corner<'a> {
+    pub(super) at: Point,
+    pub(super) arriving: Vector,
+    pub(super) leaving: Vector,
+    pub(super) first: &'a Beside,
+    pub(super) second: &'a Beside,
+}
+
+impl<'a> Corner<'a> {
+    fn between(first: Flank<'a>, second: Flank<'a>) -> Self {
+        let (arriving, leaving) = (first.work.path.tangent_at_end(), second.work.path.tangent_at_start());
+        Self { at: second.work.path.start, arriving, leaving, first: first.beside, second: second.beside }
+    }
 }
 
 impl Corner<'_> {
+    /// By how much the outline turns here; less than nothing inward.
+    pub(super) fn turn(&self) -> f64 {
+        self.arriving.turn_to(self.leaving)
+    }
+
+    fn nothing_outside(&self) -> Option<Nothing> {
+        let (a, b, turn) = (self.first.allowance, self.second.allowance, self.turn());
+        let alike = (a - b).abs() < SHORTEST;
+        if turn.abs() <= SMOOTH || (turn.abs() < NO_CORNER && !alike) {
+            Some(Nothing::Straight)
+        } else if a + b == 0.0 {
+            Some(Nothing::NoAllowance)
+        } else {
+            (turn < 0.0).then_some(Nothing::Inward)
+        }
+    }
+
     /// How far lines may run on before they meet.
-    fn limit(&self) -> f64 {
+    pub(super) fn limit(&self) -> f64 {
         MITRE_LIMIT * self.first.allowance.max(self.second.allowance)
     }
 
-    fn nearest(&self, met: Vec<Meeting>) -> Option<Meeting> {
+    pub(super) fn nearest(&self, met: Vec<Meeting>) -> Option<Meeting> {
         met.into_iter().min_by(|m, n| m.at.distance(self.at).total_cmp(&n.at.distance(self.at)))
     }
 
@@ -108,7 +154,7 @@ impl Corner<'_> {
     }
 
     /// Which of the lines lies farther out than the other at the corner, seen along either edge; none when neither does.
-    fn clear(&self) -> Option<Wider> {
+    pub(super) fn clear(&self) -> Option<Wider> {
         let (first, second, cos) = (self.first.allowance, self.second.allowance, self.arriving.dot(self.leaving));
         if first * cos > second {
             Some(Wider::First)
@@ -120,7 +166,7 @@ impl Corner<'_> {
     }
 
     /// How far lines are run on to find where they meet.
-    fn reach(&self) -> f64 {
+    pub(super) fn reach(&self) -> f64 {
         2.0 * self.limit()
     }
 
@@ -162,13 +208,13 @@ impl Corner<'_> {
     }
 
     /// Straight from the end of the first line to the start of the second.
-    const fn across(&self) -> Joint {
+    pub(super) const fn across(&self) -> Joint {
         Joint { leave: self.first.length, between: Vec::new(), enter: 0.0, may_step: false }
     }
 
     /// Outside a corner both lines run on until they meet, or past the mitre limit are cut off. Where one is much wider and
     /// the turn slight, they meet on the narrower one's run-on and the wider one itself.
-    fn mitred(&self) -> Joint {
+    pub(super) fn mitred(&self) -> Joint {
         let (first, second, limit) = (self.first, self.second, self.limit());
         let met = match self.clear() {
             None => self.meeting(&self.first_run_on(), first.length, &self.second_run_up(), -self.reach(), limit),

@@ -8,6 +8,7 @@
 //! the cut line round all of them; last the lines and notches that lie between the two.
 
 mod allowance;
+mod cap;
 mod corner;
 mod cut;
 mod error;
@@ -18,6 +19,7 @@ mod joint;
 mod notch;
 mod outline;
 mod output;
+mod shaped;
 mod sheet;
 mod split;
 mod take;
@@ -27,7 +29,7 @@ mod unfold;
 pub use error::CODES;
 pub(crate) use error::{InPanel, OutlineError};
 pub use input::*;
-pub use notch::{Slit, notch_on};
+pub use notch::{NoNotch, Notched, Wanted, notches_on};
 pub use output::*;
 
 use crate::diagnostic::Problems;
@@ -83,7 +85,7 @@ fn piece(
     sheet: &Sheet,
     drawn: &Drawn,
     placed: &Placed,
-    notches: &[notch::Wanted],
+    notches: &[notch::OnEdge],
     input: &PanelInput,
     report: &mut Report<'_>,
 ) -> Option<Drafted> {
@@ -92,12 +94,13 @@ fn piece(
     let holes = hole::on_piece(sheet, &placed.holes);
     let besides = allowance::resolve(sheet, &placed.figures, report)?;
     allowance::check_hems(outline, &besides, report);
-    let cut_line = cut::cut_line(sheet, &besides, input, report)?.path;
-    let (cut_line, fold_line) = match &sheet.fold {
-        Some(fold) => unfold::even(&cut_line, fold),
-        None => (cut_line, None),
-    };
-    let notches = notch::place(sheet, &besides, notches, &cut_line, report);
+    let mut cut = cut::cut_line(sheet, &besides, &takes, input, report)?;
+    let mut fold_line = None;
+    if let Some(fold) = &sheet.fold {
+        (cut.path, fold_line) = unfold::even(&cut.path, fold);
+    }
+    let notches = notch::place(sheet, &besides, notches, &takes, &cut, report);
+    let cut_line = cut.path;
     if report.has_failed() {
         return None;
     }

@@ -1,17 +1,19 @@
-//! Notches: slits in the cut line, never so deep that they reach the stitching.
+//! Notches: cut in from the cut line, never so deep that they reach the stitching.
 
 use super::allowance::Beside;
-use super::error::{MarkError, Report};
+use super::cap::Leg;
+use super::cut::CutLine;
+use super::error::{MarkError, OutlineError, Report};
 use super::outline::SHORTEST;
 use super::sheet::{Drawn, Sheet};
 use super::take::Take;
 use super::{PanelInput, outline};
 use crate::geometry::{Path, Point, Vector, distance_to, meetings};
-use crate::ir::{EdgeId, Notch, NotchReason};
+use crate::ir::{EdgeId, Notch, NotchReason, NotchShape};
 use crate::quantity::Length;
 use crate::source::Span;
 
-/// A notch is so deep (mm) where the allowance holds it: deep enough to see.
+/// A notch is so deep (mm) where the allowance holds it and nothing else is said: deep enough to see.
 const DEEP: f64 = 5.0;
 
 /// What a notch leaves between itself and the stitch line (mm): a seam may be sewn a thread's width off.
@@ -20,45 +22,148 @@ const CLEAR: f64 = 2.0;
 /// The narrowest allowance (mm) that is notched: the notch is then 2 mm deep.
 const NARROWEST: f64 = 4.0;
 
-/// A slit in a cut line.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Slit {
-    /// On the cut line.
-    pub point: Point,
-    /// Into the piece, length one.
-    pub inward: Vector,
-    /// How deep, mm.
-    pub depth: f64,
+/// Notches of a row stand so far apart (mm), or with so much cloth between their mouths. Common practice, no source.
+const APART: f64 = 6.0;
+const BETWEEN: f64 = 3.0;
+
+/// An edge to notch.
+#[derive(Debug, Clone, Copy)]
+pub struct Notched<'a> {
+    /// The finished edge.
+    pub edge: &'a Path,
+    /// Which edge of its piece it is.
+    pub id: EdgeId,
+    /// Its allowance, mm.
+    pub allowance: f64,
+    /// The cut line of its piece.
+    pub cut_line: &'a Path,
 }
 
-/// The notch outside a place on an edge, given by its distance from the edge's start.
+/// What is to be cut at a place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Wanted {
+    /// How far along the edge, mm.
+    pub at: f64,
+    /// Its form.
+    pub shape: NotchShape,
+    /// How many stand side by side.
+    pub rows: u32,
+    /// How deep, mm, if it is said.
+    pub deep: Option<f64>,
+    /// Where a dart's leg, run on, meets the cut line, and the way in along it to the edge, so far off.
+    pub leg: Option<(Point, Vector, f64)>,
+    /// What it marks.
+    pub reason: NotchReason,
+    /// Where it is asked for.
+    pub origin: Span,
+}
+
+impl Wanted {
+    /// A slit.
+    #[must_use]
+    pub const fn slit(at: f64, reason: NotchReason, origin: Span) -> Self {
+        Self { at, shape: NotchShape::Slit, rows: 1, deep: None, leg: None, reason, origin }
+    }
+}
+
+/// Why a place can't be notched.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NoNotch {
+    /// The allowance is so wide there, and too narrow.
+    Narrow(f64),
+    /// It may be so deep at most.
+    Deep(f64),
+    /// Its row, or its mouth, which is so wide, reaches round a corner.
+    Corner(f64),
+}
+
+/// The notches of a place on an edge, in the order the outline runs.
 ///
 /// # Errors
-/// The allowance there, when it is too narrow for a notch.
-pub fn notch_on(edge: &Path, allowance: f64, cut_line: &Path, at: f64) -> Result<Slit, f64> {
-    let (on, outward) = (edge.point_at(at), edge.tangent_at(at).right());
-    let point = on + outward * allowance;
-    // Near an inward corner the cut line lies nearer than the allowance, outside a kink farther.
-    let on_line = distance_to(&cut_line.flatten(outline::LOOK), point) <= 2.0 * outline::LOOK;
-    let point = if on_line || allowance < NARROWEST {
-        point
-    } else {
-        let ray = Path::line(on + outward * SHORTEST, on + outward * (allowance * 4.0));
-        meetings(&ray, cut_line).first().map_or(point, |m| m.at)
-    };
-    let width = point.distance(on);
-    if width < NARROWEST - SHORTEST {
-        return Err(width);
+/// [`NoNotch`] says why there are none.
+pub fn notches_on(on: &Notched<'_>, wanted: &Wanted) -> Result<Vec<Notch>, NoNotch> {
+    let foot = |at: f64| wanted.leg.unwrap_or_else(|| foot(on, at));
+    let (_, _, room) = foot(wanted.at);
+    if room < NARROWEST - SHORTEST {
+        return Err(NoNotch::Narrow(room));
     }
-    Ok(Slit { point, inward: -outward, depth: DEEP.min(width - CLEAR) })
+    let most = room - CLEAR;
+    if wanted.deep.is_some_and(|d| d > most + SHORTEST) {
+        return Err(NoNotch::Deep(most));
+    }
+    let depth = wanted.deep.unwrap_or(DEEP).min(most);
+    let width = if wanted.shape == NotchShape::Slit { 0.0 } else { depth };
+    let step = APART.max(width + BETWEEN);
+    let all = step * f64::from(wanted.rows - 1);
+    let length = on.edge.length();
+    if wanted.at - all / 2.0 < -SHORTEST || wanted.at + all / 2.0 > length + SHORTEST {
+        return Err(NoNotch::Corner(all + width));
+    }
+    let one = |row: u32| {
+        let at = (wanted.at - all / 2.0 + step * f64::from(row)).clamp(0.0, length);
+        let (point, inward, room) = foot(at);
+        let depth = depth.min(room - CLEAR);
+        if depth < SHORTEST {
+            return Err(NoNotch::Narrow(room));
+        }
+        let lines = lines(on.cut_line, point, inward, (depth, width), wanted.shape).ok_or(NoNotch::Corner(all + width))?;
+        let (reason, origin, shape, rows) = (wanted.reason, wanted.origin, wanted.shape, wanted.rows);
+        let (at, place) = (Length::mm(at), Length::mm(wanted.at));
+        let (depth, width) = (Length::mm(depth), Length::mm(width));
+        Ok(Notch { edge: on.id, at, place, shape, rows, point, inward, depth, width, lines, reason, origin })
+    };
+    (0..wanted.rows).map(one).collect()
 }
 
-/// A notch on a drawn edge: which, how far from its start, why, and where it is asked for.
-pub(crate) type Wanted = (usize, f64, NotchReason, Span);
+/// The cut line outside a place on an edge, the way in from there, and how far it is to the edge.
+fn foot(on: &Notched<'_>, at: f64) -> (Point, Vector, f64) {
+    let (place, outward) = (on.edge.point_at(at), on.edge.tangent_at(at).right());
+    let point = place + outward * on.allowance;
+    // Near an inward corner the cut line lies nearer than the allowance, outside a kink farther.
+    let on_line = distance_to(&on.cut_line.flatten(outline::LOOK), point) <= 2.0 * outline::LOOK;
+    let point = if on_line || on.allowance < NARROWEST {
+        point
+    } else {
+        let ray = Path::line(place + outward * SHORTEST, place + outward * (on.allowance * 4.0));
+        meetings(&ray, on.cut_line).first().map_or(point, |m| m.at)
+    };
+    (point, -outward, point.distance(place))
+}
 
-/// All notches: those asked for and those at the legs of darts and pleats.
-pub(crate) fn wanted(drawn: &Drawn, takes: &[Take], input: &PanelInput, report: &mut Report<'_>) -> Vec<Wanted> {
-    let mut wanted: Vec<Wanted> = Vec::new();
+/// The lines of a notch; none when its mouth reaches past where the cut line runs on.
+fn lines(cut: &Path, point: Point, inward: Vector, (depth, width): (f64, f64), shape: NotchShape) -> Option<Vec<Path>> {
+    let (along, half) = (inward.right(), width / 2.0);
+    let tip = point + inward * depth;
+    // Where one side of the mouth lies on the cut line: near where it would on a straight one, or a corner is in between.
+    let mouth = |side: f64| {
+        let (level, near) = (point + along * side, inward * (half / 2.0));
+        let across = Path::line(level - near, level + near);
+        meetings(&across, cut).into_iter().map(|m| m.at).min_by(|a, b| a.distance(level).total_cmp(&b.distance(level)))
+    };
+    let open = |inside: fn(Path, Point, Point, Point) -> Path| {
+        let (enter, leave) = (mouth(-half)?, mouth(half)?);
+        Some(vec![inside(Path::new(enter), tip - along * half, tip, tip + along * half).line_to(leave)])
+    };
+    match shape {
+        NotchShape::Slit => Some(vec![Path::line(point, tip)]),
+        NotchShape::Tee => Some(vec![Path::line(point, tip), Path::line(tip - along * half, tip + along * half)]),
+        NotchShape::Vee => open(|path, _, tip, _| path.line_to(tip)),
+        NotchShape::Castle => open(|path, left, _, right| path.line_to(left).line_to(right)),
+        NotchShape::Check => open(|path, left, _, _| path.line_to(left)),
+        NotchShape::U => open(|path, left, _, right| {
+            // Straight in, then half a circle that touches the bottom.
+            let out = (right - left).right() * 0.5;
+            path.line_to(left + out).arc_to(right + out, -1.0)
+        }),
+    }
+}
+
+/// A notch on an edge.
+pub(crate) type OnEdge = (usize, Wanted);
+
+/// All notches of a drawn outline: those asked for and those at the legs of darts and pleats.
+pub(crate) fn wanted(drawn: &Drawn, takes: &[Take], input: &PanelInput, report: &mut Report<'_>) -> Vec<OnEdge> {
+    let mut wanted: Vec<OnEdge> = Vec::new();
     for notch in &input.notches {
         let Some(edge) = report.take(drawn.find(&notch.edge.0, notch.edge.1)) else { continue };
         let Some(at) = report.take(drawn.place(edge, notch.at, notch.from.as_ref())) else { continue };
@@ -68,39 +173,53 @@ pub(crate) fn wanted(drawn: &Drawn, takes: &[Take], input: &PanelInput, report: 
             report.push(MarkError::NotchPastEnd { edge: name, length, at: given, span: notch.span });
             continue;
         }
-        wanted.push((edge, at.clamp(0.0, length), NotchReason::Asked, notch.span));
+        if let Some(deep) = notch.deep.filter(|d| !(d.is_finite() && *d >= SHORTEST)) {
+            report.push(OutlineError::UnusableSize { what: "the depth of this notch", size: deep, span: notch.span });
+            continue;
+        }
+        let slit = Wanted::slit(at.clamp(0.0, length), NotchReason::Asked, notch.span);
+        wanted.push((edge, Wanted { shape: notch.shape, rows: notch.rows, deep: notch.deep, ..slit }));
     }
     for take in takes {
-        wanted.extend([take.from, take.to].map(|at| (take.edge, at, NotchReason::Fold, take.span)));
+        wanted.extend([take.from, take.to].map(|at| (take.edge, Wanted::slit(at, NotchReason::Fold, take.span))));
     }
     wanted
 }
 
 /// Those that fall to a piece, in the order of its outline.
-pub(crate) fn place(sheet: &Sheet, besides: &[Beside], drawn: &[Wanted], cut: &Path, report: &mut Report<'_>) -> Vec<Notch> {
+pub(crate) fn place(
+    sheet: &Sheet,
+    besides: &[Beside],
+    drawn: &[OnEdge],
+    takes: &[Take],
+    cut: &CutLine,
+    report: &mut Report<'_>,
+) -> Vec<Notch> {
     let outline = &sheet.outline;
-    let here = |(edge, at, reason, span): &Wanted| {
-        let found = sheet.find(*edge, *at, *at).into_iter();
-        found.map(|(edge, at, _)| (edge, at, *reason, *span)).collect::<Vec<Wanted>>()
+    let here = |(edge, asked): &OnEdge| {
+        let found = sheet.find(*edge, asked.at, asked.at).into_iter();
+        found.map(|(edge, at, _)| (edge, Wanted { at, leg: leg(takes, cut, edge, at), ..*asked })).collect::<Vec<OnEdge>>()
     };
-    let mut wanted: Vec<Wanted> = drawn.iter().flat_map(here).collect();
-    wanted.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
-    wanted.dedup_by(|a, b| a.0 == b.0 && (a.1 - b.1).abs() < super::outline::SAME);
+    let mut wanted: Vec<OnEdge> = drawn.iter().flat_map(here).collect();
+    wanted.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.at.total_cmp(&b.1.at)));
+    wanted.dedup_by(|a, b| a.0 == b.0 && (a.1.at - b.1.at).abs() < super::outline::SAME);
     let mut notches = Vec::new();
-    for (index, at, reason, origin) in wanted {
+    for (index, wanted) in wanted {
         let (Some(work), Some(beside)) = (outline.edges.get(index), besides.get(index)) else { continue };
-        match notch_on(&work.path, beside.allowance, cut, at) {
-            Ok(slit) => notches.push(Notch {
-                edge: EdgeId::at(index),
-                at: Length::mm(at),
-                point: slit.point,
-                inward: slit.inward,
-                depth: Length::mm(slit.depth),
-                reason,
-                origin,
-            }),
-            Err(allowance) => report.push(MarkError::NotchTooDeep { edge: work.name.clone(), allowance, span: origin }),
+        let on = Notched { edge: &work.path, id: EdgeId::at(index), allowance: beside.allowance, cut_line: &cut.path };
+        match notches_on(&on, &wanted) {
+            Ok(found) => notches.extend(found),
+            Err(why) => report.push(MarkError::NoNotch { edge: work.name.clone(), wanted: Box::new(wanted), why }),
         }
     }
     notches
+}
+
+/// The end of a dart's leg that stands at a place on an edge, where the dart has a cap.
+fn leg(takes: &[Take], cut: &CutLine, edge: usize, at: f64) -> Option<Leg> {
+    takes.iter().zip(&cut.caps).filter(|(take, _)| take.edge == edge).find_map(|(take, cap)| {
+        let [one, two] = (*cap)?;
+        let stands = |place: f64| (place - at).abs() < super::outline::SAME;
+        if stands(take.from) { Some(one) } else { stands(take.to).then_some(two) }
+    })
 }

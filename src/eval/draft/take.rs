@@ -113,7 +113,7 @@ fn inside(outline: &Outline, take: Take, input: &TakeInput) -> Result<Take, Mark
 }
 
 /// The legs of a dart and its point.
-fn legs(path: &Path, take: &Take, deep: f64) -> [Point; 3] {
+pub(crate) fn legs(path: &Path, take: &Take, deep: f64) -> [Point; 3] {
     let middle = f64::midpoint(take.from, take.to);
     let point = path.point_at(middle) + path.tangent_at(middle).left() * deep;
     [path.point_at(take.from), point, path.point_at(take.to)]

@@ -285,6 +285,7 @@ impl<'p> Evaluator<'p> {
             stretch: path.subpath(from.as_mm().max(0.0), to.as_mm().min(path.length())),
             at: path.point_at(middle) + inward * inset,
             inward,
+            points: entry.points,
             symbol: entry.symbol,
         };
         self.push_mark(entry, text, shape);

@@ -188,7 +188,7 @@ impl<'p> Evaluator<'p> {
 fn alike(a: &Piece, b: &Piece) -> bool {
     let edge = |p: &Piece| p.edges.iter().map(|e| (e.name.clone(), e.path.clone())).collect::<Vec<_>>();
     let mark = |p: &Piece| p.marks.iter().map(|m| (m.text.clone(), m.shape.clone())).collect::<Vec<_>>();
-    let notch = |p: &Piece| p.notches.iter().map(|n| (n.edge, n.at)).collect::<Vec<_>>();
+    let notch = |p: &Piece| p.notches.iter().map(|n| (n.edge, n.at, n.lines.clone())).collect::<Vec<_>>();
     a.origin == b.origin
         && a.material == b.material
         && a.cut_line == b.cut_line

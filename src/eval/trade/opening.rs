@@ -1,11 +1,11 @@
 //! Openings that seams are turned through.
 
 use super::error::TradeError;
-use crate::eval::draft::notch_on;
+use crate::eval::draft::{Notched, Wanted, notches_on};
 use crate::eval::evaluator::{Eval, Evaluator, Stop};
 use crate::eval::finish::{FinishValue, FinishedIn};
 use crate::eval::value::Env;
-use crate::ir::{EdgeSide, Notch, NotchReason, Opening, Stack};
+use crate::ir::{EdgeSide, NotchReason, Opening, Stack};
 use crate::quantity::Length;
 use crate::source::Span;
 use crate::syntax::ast::{self, SeamItem};
@@ -74,16 +74,9 @@ impl<'p> Evaluator<'p> {
         let (path, allowance) = (edge.path.clone(), edge.allowance.as_mm());
         let Some(piece) = self.pieces.get_mut(side.piece.index()) else { return Err(Stop) };
         for at in [side.from.as_mm(), side.to.as_mm()] {
-            if let Ok(slit) = notch_on(&path, allowance, &piece.cut_line, at) {
-                piece.notches.push(Notch {
-                    edge: side.edge,
-                    at: Length::mm(at),
-                    point: slit.point,
-                    inward: slit.inward,
-                    depth: Length::mm(slit.depth),
-                    reason: NotchReason::Opening,
-                    origin,
-                });
+            let on = Notched { edge: &path, id: side.edge, allowance, cut_line: &piece.cut_line };
+            if let Ok(found) = notches_on(&on, &Wanted::slit(at, NotchReason::Opening, origin)) {
+                piece.notches.extend(found);
             }
         }
         Ok(())

@@ -245,6 +245,10 @@ impl<'p> Evaluator<'p> {
                 let start = self.start_of(side)?;
                 Ok(vec![self.spot(side, &start, length / 2.0, places.span)?])
             }
+            PlaceKind::Quarters => {
+                let start = self.start_of(side)?;
+                [0.25, 0.5, 0.75].iter().map(|part| self.spot(side, &start, length * part, places.span)).collect()
+            }
             PlaceKind::Evenly(n) => {
                 let n = self.count(n, env, 1, MAX_REPEAT)?;
                 let (gap, start) = (length / f64::from(n + 1), self.start_of(side)?);

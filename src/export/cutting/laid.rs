@@ -61,6 +61,7 @@ impl Motion {
         laid.holes.iter_mut().for_each(|h| h.path = self.path(&h.path));
         for notch in &mut laid.notches {
             (notch.point, notch.inward) = (self.point(notch.point), self.vector(notch.inward));
+            notch.lines.iter_mut().for_each(|l| *l = self.path(l));
         }
         // A machine cuts one layer: what is cut on the fold by hand lies open here.
         laid.fold_line = None;
@@ -73,11 +74,13 @@ impl Motion {
         let shape = match &mark.shape {
             MarkShape::Point { at } => MarkShape::Point { at: self.point(*at) },
             MarkShape::Line { path } => MarkShape::Line { path: self.path(path) },
-            MarkShape::OnEdge { edge, stretch, at, inward, symbol } => MarkShape::OnEdge {
+            MarkShape::Drill { at, diameter } => MarkShape::Drill { at: self.point(*at), diameter: *diameter },
+            MarkShape::OnEdge { edge, stretch, at, inward, points, symbol } => MarkShape::OnEdge {
                 edge: *edge,
                 stretch: self.path(stretch),
                 at: self.point(*at),
                 inward: self.vector(*inward),
+                points: *points,
                 symbol: *symbol,
             },
         };

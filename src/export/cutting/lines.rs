@@ -3,7 +3,7 @@
 use super::laid::Motion;
 use crate::export::drawing::{self, Item, Layer, Shape};
 use crate::geometry::{Bounds, FLATTEN, Path, Point, Vector, distance_to};
-use crate::ir::{Cutter, Design, LineSort, Mark, Notch, Piece};
+use crate::ir::{Cutter, Design, LineSort, Mark, Notch, NotchShape, Piece};
 use crate::quantity::Style;
 
 /// Two lines no farther apart than this (mm) are one: what closes a shape in a cutter's own software, from memory.
@@ -49,7 +49,7 @@ fn shapes(cutter: &Cutter, laid: &Piece, items: &[Item], sort: LineSort, cuts: b
     match sort {
         LineSort::Outlines => lines(vec![outline(cutter, laid, cuts).0]),
         LineSort::Holes => lines(laid.holes.iter().map(|h| hole(cutter, &h.path, cuts)).collect()),
-        LineSort::Notches => lines(laid.notches.iter().map(|n| notch(cutter, laid, n, cuts)).collect()),
+        LineSort::Notches => lines(laid.notched().others.into_iter().flat_map(|n| notch(cutter, laid, n, cuts)).collect()),
         LineSort::Folds => lines(laid.folds.iter().map(|f| f.path.clone()).collect()),
         LineSort::Stitching => lines(vec![drawing::outline(laid).begun_on_a_straight()]),
         LineSort::Marks => on(Layer::Mark),
@@ -60,9 +60,10 @@ fn shapes(cutter: &Cutter, laid: &Piece, items: &[Item], sort: LineSort, cuts: b
 
 /// The outline to follow, and whether it makes up for the kerf. What bends too tightly for that is followed as it is drawn.
 fn outline(cutter: &Cutter, laid: &Piece, cuts: bool) -> (Path, bool) {
-    let followed = if cuts { cutter.outline_to_follow(&laid.cut_line).ok() } else { None };
+    let cut = laid.notched().cut;
+    let followed = if cuts { cutter.outline_to_follow(&cut).ok() } else { None };
     let made_up = followed.is_some();
-    (followed.unwrap_or_else(|| laid.cut_line.begun_on_a_straight()), made_up)
+    (followed.unwrap_or_else(|| cut.begun_on_a_straight()), made_up)
 }
 
 fn hole(cutter: &Cutter, path: &Path, cuts: bool) -> Path {
@@ -72,11 +73,14 @@ fn hole(cutter: &Cutter, path: &Path, cuts: bool) -> Path {
 
 /// A slit is a line and has no inside to widen. It begins on the outline that is followed, and ends half of the kerf before its
 /// depth, since the beam reaches that much farther; one too short for that stays as it is.
-fn notch(cutter: &Cutter, laid: &Piece, notch: &Notch, cuts: bool) -> Path {
+fn notch(cutter: &Cutter, laid: &Piece, notch: &Notch, cuts: bool) -> Vec<Path> {
+    if notch.shape != NotchShape::Slit {
+        return notch.lines.clone();
+    }
     let (half, depth) = (if cuts { cutter.kerf.as_mm() / 2.0 } else { 0.0 }, notch.depth.as_mm());
     let out = if half > 0.0 && outline(cutter, laid, cuts).1 { half } else { 0.0 };
     let deep = if depth > 2.0 * half { depth - half } else { depth };
-    Path::line(notch.point - notch.inward * out, notch.point + notch.inward * deep)
+    vec![Path::line(notch.point - notch.inward * out, notch.point + notch.inward * deep)]
 }
 
 /// Without lines that lie wholly on another of the same act: a line cut twice is burnt or torn.

@@ -4,7 +4,7 @@ use super::*;
 use crate::export::sample as designs;
 use crate::geometry::Vector;
 use crate::ir::sample::{Sample, mm};
-use crate::ir::{Copy, CutMaterial, Hole, MaterialKind, Notch, NotchReason, Pass};
+use crate::ir::{Copy, CutMaterial, Hole, MaterialKind, Notch, NotchReason, NotchShape, Pass};
 use crate::source::Span;
 
 fn cutter(kind: CutterKind, bed: (f64, f64)) -> Cutter {
@@ -55,9 +55,14 @@ fn plain(width: f64, height: f64) -> Design {
     piece.notches = vec![Notch {
         edge: crate::ir::EdgeId(0),
         at: mm(width / 2.0),
+        place: mm(width / 2.0),
+        shape: NotchShape::Slit,
+        rows: 1,
         point: at(width / 2.0, 0.0),
         inward: Vector::new(0.0, 1.0),
         depth: mm(8.0),
+        width: mm(0.0),
+        lines: vec![Path::line(at(width / 2.0, 0.0), at(width / 2.0, 8.0))],
         reason: NotchReason::Asked,
         origin,
     }];

@@ -3,7 +3,7 @@
 use super::piece::Draft;
 use super::room::Slot;
 use super::shape::{Anchor, CAPITAL, Words};
-use super::words;
+use super::{marks, words};
 use crate::geometry::{Point, Vector};
 use crate::ir::Edge;
 use std::f64::consts::FRAC_PI_2;
@@ -23,7 +23,7 @@ pub(super) fn label(draft: &mut Draft<'_>) {
         let texts = words::edge(piece, edge, draft.style);
         match inside(draft, edge, (0.0, edge.length.as_mm()), &texts).or_else(|| outside(draft, edge, texts.last()?)) {
             Some(found) => draft.write(found),
-            None => draft.notes.extend(texts.into_iter().next()),
+            None => led(draft, edge, (0.0, edge.length.as_mm()), &texts),
         }
     }
     for edge in &piece.edges {
@@ -31,9 +31,23 @@ pub(super) fn label(draft: &mut Draft<'_>) {
             let stretch = (part.from.as_mm(), part.to.as_mm());
             match inside(draft, edge, stretch, std::slice::from_ref(&text)) {
                 Some(found) => draft.write(found),
-                None => draft.notes.push(format!("{}: {text}", edge.name)),
+                None => led(draft, edge, stretch, &[format!("{}: {text}", edge.name)]),
             }
         }
+    }
+}
+
+/// Writes outside, with a leader to the middle of a stretch, the shortest text; the fullest below the piece where that can't be.
+fn led(draft: &mut Draft<'_>, edge: &Edge, (from, to): (f64, f64), texts: &[String]) {
+    let middle = f64::midpoint(from, to);
+    let (at, out) = (edge.path.point_at(middle), edge.path.tangent_at(middle).right());
+    let found = texts.last().and_then(|text| marks::led_out(draft, at, Some(out), 0.0, text));
+    match found {
+        Some((words, leader)) => {
+            leader.into_iter().for_each(|(from, to)| draft.lead(from, to));
+            draft.write(words);
+        }
+        None => draft.notes.extend(texts.first().cloned()),
     }
 }
 
@@ -93,6 +107,35 @@ pub(super) fn set(at: Point, along: Vector, side: Vector, distance: f64, size: f
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::export::drawing::{Drawing, Item, Shape, sheet};
+    use crate::export::sample;
+    use crate::quantity::Style;
+
+    fn texts(drawing: &Drawing) -> Vec<&Words> {
+        drawing.items.iter().filter_map(|i| if let Shape::Words(w) = &i.shape { Some(w) } else { None }).collect()
+    }
+
+    #[test]
+    fn what_finds_no_room_inside_is_led_outside() {
+        let mut design = sample::quilt();
+        let strip = design.pieces.iter().position(|p| p.name == "hem_cord.strip").expect("the casing strip");
+        let piece = design.pieces.get_mut(strip).expect("it is there");
+        let name = "a_very_long_name_for_so_short_an_edge_that_no_room_is_left_beside_it_in_any_size_of_type_or_place_whatever".to_owned();
+        let edge = piece.edges.last_mut().expect("its short left edge");
+        edge.name.clone_from(&name);
+        let (at, length) = (edge.path.point_at(edge.path.length() / 2.0), edge.path.length());
+        let cut = piece.cut_line.clone();
+        let drawn = sheet(&design, Style::default());
+        let drawing = drawn.drawings.get(strip).expect("it is drawn");
+        let words = texts(drawing).into_iter().find(|w| w.text.starts_with("a_very_long")).expect("it is named");
+        assert!(words.width() > length, "else it had room");
+        let flat: Vec<Point> = cut.flatten(0.1).into_iter().map(|p| p + drawing.origin).collect();
+        assert!(words.corners().iter().all(|c| !crate::geometry::encloses(&flat, *c)), "outside");
+        // A line leads to the middle of its edge.
+        let from = at + drawing.origin;
+        let leads = |i: &Item| i.layer == super::super::Layer::Text && matches!(&i.shape, Shape::Line(p) if p.start.distance(from) < 1e-6);
+        assert!(drawing.items.iter().any(leads), "{from:?}");
+    }
 
     #[test]
     fn words_are_never_upside_down() {

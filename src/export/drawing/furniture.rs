@@ -68,37 +68,50 @@ pub(super) fn type_size(spread: Spread) -> f64 {
 pub(super) fn frame(spread: Spread, legend: &Legend, title: Cell, heed: &[String]) -> Frame {
     let size = type_size(spread);
     let (pad, margin) = (PAD * size, MARGIN * size);
-    let Band { cells, inner, height: band } = band(legend, title, heed, size, spread.width + 2.0 * pad);
+    let Band { rows, inner } = band(legend, title, heed, size, spread.width + 2.0 * pad);
+    let band: f64 = rows.iter().map(|r| r.height).sum();
     let (width, height) = (inner + 2.0 * margin, spread.height + 2.0 * pad + band + 2.0 * margin);
     let (mut items, mut samples) = (Vec::new(), Vec::new());
     let (low, high) = (Point::new(margin, margin), Point::new(width - margin, height - margin));
     items.extend(rectangle(low, high));
-    items.push(Item::line(Layer::Frame, Point::new(low.x, low.y + band), Point::new(high.x, low.y + band)));
-    let mut left = low.x;
-    for cell in cells {
-        if left > low.x {
-            items.push(Item::line(Layer::Frame, Point::new(left, low.y), Point::new(left, low.y + band)));
+    let mut top = low.y + band;
+    for row in rows {
+        items.push(Item::line(Layer::Frame, Point::new(low.x, top), Point::new(high.x, top)));
+        let mut left = low.x;
+        for cell in row.cells {
+            if left > low.x {
+                items.push(Item::line(Layer::Frame, Point::new(left, top - row.height), Point::new(left, top)));
+            }
+            let top_left = Vector::new(left, top);
+            let moved = |mut item: Item| {
+                item.shape.shift(top_left);
+                item
+            };
+            left += cell.width;
+            items.extend(cell.items.into_iter().map(moved));
+            samples.extend(cell.samples.into_iter().map(|(line, item)| (line, moved(item))));
         }
-        let top_left = Vector::new(left, low.y + band);
-        let moved = |mut item: Item| {
-            item.shape.shift(top_left);
-            item
-        };
-        left += cell.width;
-        items.extend(cell.items.into_iter().map(moved));
-        samples.extend(cell.samples.into_iter().map(|(line, item)| (line, moved(item))));
+        top -= row.height;
     }
     let pen = (width.max(height) * PEN_OF_SHEET).clamp(PEN.0, PEN.1);
     let pieces = Vector::new(margin + (inner - spread.width) / 2.0, margin + band + pad);
     Frame { width, height, pen, pieces, items, samples }
 }
 
-/// The band along a sheet's foot.
+/// The band along a sheet's foot: one row of cells, or several one below the other.
 struct Band {
-    cells: Vec<Cell>,
+    rows: Vec<Row>,
     inner: f64,
+}
+
+/// Cells beside each other.
+struct Row {
+    cells: Vec<Cell>,
     height: f64,
 }
+
+/// Where one row of cells is so many times as wide as the pieces, cells are stacked.
+const WIDER: f64 = 1.8;
 
 /// The best band of those tried: the legend in short or in long columns, the notes in one column or more.
 fn band(legend: &Legend, title: Cell, heed: &[String], size: f64, least: f64) -> Band {
@@ -121,8 +134,22 @@ fn band(legend: &Legend, title: Cell, heed: &[String], size: f64, least: f64) ->
             (best, is_long) = (other, longer);
         }
     }
+    if best.inner > least * WIDER {
+        return stacked(long, squares, title, heed, size, least);
+    }
     let notes = title::notes(heed, size, best.notes, best.columns);
-    Band { cells: vec![if is_long { long } else { short }, squares, notes, title], inner: best.inner, height: best.height }
+    let cells = vec![if is_long { long } else { short }, squares, notes, title];
+    Band { rows: vec![Row { cells, height: best.height }], inner: best.inner }
+}
+
+/// The legend beside the title, the notes, and the check squares, one below the other.
+fn stacked(mut legend: Cell, squares: Cell, title: Cell, heed: &[String], size: f64, least: f64) -> Band {
+    let inner = least.max(legend.width + title.width).max(squares.width);
+    legend.width = inner - title.width;
+    let columns = if inner > 2.0 * title::NOTES_LEAST * size { 2 } else { 1 };
+    let notes = title::notes(heed, size, inner, columns);
+    let row = |cells: Vec<Cell>| Row { height: cells.iter().fold(0.0, |most, c| c.height.max(most)), cells };
+    Band { rows: vec![row(vec![legend, title]), row(vec![notes]), row(vec![squares])], inner }
 }
 
 /// A band as it would be.

@@ -102,7 +102,7 @@ impl Side {
     /// Marks as they are seen on this half: those of both halves and on the fold without a word, and of one half alone with one.
     fn marks(self, marks: &[Mark]) -> Vec<Mark> {
         let place = |m: &Mark| match &m.shape {
-            MarkShape::Point { at } | MarkShape::OnEdge { at, .. } => *at,
+            MarkShape::Point { at } | MarkShape::Drill { at, .. } | MarkShape::OnEdge { at, .. } => *at,
             MarkShape::Line { path } => path.point_at(path.length() / 2.0),
         };
         let (here, there): (Vec<&Mark>, Vec<&Mark>) = marks.iter().partition(|m| self.holds(place(m)));
@@ -124,12 +124,14 @@ impl Side {
         let flip = |p: Point| p.mirrored(self.on, self.along);
         match shape {
             MarkShape::Point { at } => MarkShape::Point { at: flip(*at) },
+            MarkShape::Drill { at, diameter } => MarkShape::Drill { at: flip(*at), diameter: *diameter },
             MarkShape::Line { path } => MarkShape::Line { path: path.mirrored(self.on, self.along) },
-            MarkShape::OnEdge { edge, stretch, at, inward, symbol } => MarkShape::OnEdge {
+            MarkShape::OnEdge { edge, stretch, at, inward, points, symbol } => MarkShape::OnEdge {
                 edge: *edge,
                 stretch: stretch.mirrored(self.on, self.along).reversed(),
                 at: flip(*at),
                 inward: flip(*at + *inward) - flip(*at),
+                points: *points,
                 symbol: *symbol,
             },
         }

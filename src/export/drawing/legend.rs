@@ -4,7 +4,7 @@ use super::furniture::{Cell, Stack, words};
 use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, text_width};
 use super::{Drawing, grain, marks, placed};
 use crate::geometry::{Path, Point, Vector};
-use crate::ir::{Design, MarkShape, Symbol};
+use crate::ir::{Design, MarkShape, NotchShape, Piece, Pointing, Symbol};
 use std::collections::BTreeSet;
 
 /// Length of a sample, and from one entry to the next, in heights of type.
@@ -15,8 +15,11 @@ const STEP: f64 = 1.9;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Entry {
     Line(Layer),
+    Notch(NotchShape),
     Point,
+    Drill,
     Symbol(Symbol),
+    Pointing,
 }
 
 /// What the legend says of one line or symbol: drawn from the origin to the right, at half the height of a capital.
@@ -40,8 +43,42 @@ pub(super) struct Legend {
 
 /// The legend of what is drawn.
 pub(super) fn of(design: &Design, drawings: &[Drawing], size: f64) -> Legend {
-    let entries = used(design, drawings).into_iter().map(|e| explained(e, size)).collect();
+    let hemmed = drawings.iter().filter_map(|d| design.piece(d.piece)).any(is_hemmed);
+    let told = |entry: Entry| {
+        let mut listed = explained(entry, size);
+        match entry {
+            Entry::Line(Layer::Stitch) if hemmed => HEMMED.clone_into(&mut listed.text),
+            Entry::Symbol(symbol) => listed.text = called(design, drawings, symbol, &listed.text),
+            _ => {}
+        }
+        listed
+    };
+    let entries = used(design, drawings).into_iter().map(told).collect();
     Legend { heading: "Lines and symbols", entries }
+}
+
+/// What the finished outline is where some of it is a hem's.
+pub(super) const HEMMED: &str = "finished outline: sew seams here, fold hems";
+
+/// Whether an edge of a piece is folded over.
+pub(super) fn is_hemmed(piece: &Piece) -> bool {
+    piece.edges.iter().any(|e| e.finish.as_ref().is_some_and(|f| !f.folds.is_empty()))
+}
+
+/// What a symbol means, and the names of what it stands for.
+fn called(design: &Design, drawings: &[Drawing], symbol: Symbol, meaning: &str) -> String {
+    const MOST: usize = 3;
+    let mut names: Vec<&str> = Vec::new();
+    for mark in drawings.iter().filter_map(|d| design.piece(d.piece)).flat_map(|p| &p.marks) {
+        let stands = matches!(mark.shape, MarkShape::OnEdge { symbol: s, .. } if s == symbol);
+        if stands && !names.contains(&mark.name.as_str()) {
+            names.push(&mark.name);
+        }
+    }
+    match names.get(..MOST) {
+        Some(few) if names.len() > MOST => format!("{meaning}: {} and {} more", few.join(", "), names.len() - MOST),
+        _ => format!("{meaning}: {}", names.join(", ")),
+    }
 }
 
 /// What is said of a line or symbol.
@@ -85,20 +122,25 @@ fn used(design: &Design, drawings: &[Drawing]) -> Vec<Entry> {
     let mut all = BTreeSet::new();
     for drawing in drawings {
         let lines = drawing.items.iter().filter(|i| matches!(i.shape, Shape::Line(_)) && !matches!(i.layer, Layer::Text | Layer::Frame));
-        all.extend(lines.map(|i| Entry::Line(i.layer)));
+        all.extend(lines.filter(|i| i.layer != Layer::Notch).map(|i| Entry::Line(i.layer)));
         let Some(piece) = design.piece(drawing.piece) else { continue };
+        all.extend(piece.notches.iter().map(|n| Entry::Notch(n.shape)));
         all.extend(placed::marks(design, drawing.piece, piece).iter().filter_map(|m| match &m.shape {
             MarkShape::Point { .. } => Some(Entry::Point),
+            MarkShape::Drill { .. } => Some(Entry::Drill),
             MarkShape::OnEdge { symbol, .. } => Some(Entry::Symbol(*symbol)),
             MarkShape::Line { .. } => None,
         }));
+        if all.iter().any(|e| matches!(e, Entry::Symbol(Symbol::Bar | Symbol::Band | Symbol::Tick))) {
+            all.insert(Entry::Pointing);
+        }
     }
     let mut all: Vec<Entry> = all.into_iter().collect();
     all.sort_by_key(|e| match e {
         Entry::Line(Layer::Cut) => 0,
         Entry::Line(Layer::Stitch) => 1,
         Entry::Line(Layer::Fold) => 2,
-        Entry::Line(Layer::Notch) => 3,
+        Entry::Notch(_) => 3,
         Entry::Line(Layer::Hole) => 4,
         _ => 5,
     });
@@ -111,11 +153,18 @@ const fn wording(entry: Entry) -> &'static str {
         Entry::Line(Layer::Hole) => "cut out",
         Entry::Line(Layer::Stitch) => "stitch line, finished outline",
         Entry::Line(Layer::Fold) => "fold along",
-        Entry::Line(Layer::Notch) => "notch: snip this deep",
+        Entry::Notch(NotchShape::Slit) => "notch: snip this deep",
+        Entry::Notch(NotchShape::Vee) => "vee notch: cut out",
+        Entry::Notch(NotchShape::Castle) => "castle notch: cut out",
+        Entry::Notch(NotchShape::Check) => "check notch: cut out",
+        Entry::Notch(NotchShape::Tee) => "tee notch: cut",
+        Entry::Notch(NotchShape::U) => "u notch: cut out",
         Entry::Line(Layer::Mark) => "mark on the face",
         Entry::Line(Layer::Grain) => "grain: the warp runs so",
-        Entry::Line(Layer::Text | Layer::Frame) => "",
+        Entry::Line(Layer::Text | Layer::Frame | Layer::Notch) => "",
         Entry::Point => "mark a point",
+        Entry::Drill => "prick or drill a hole",
+        Entry::Pointing => "points this way while it is sewn",
         Entry::Symbol(Symbol::Bar) => "loop or tab on the edge",
         Entry::Symbol(Symbol::Band) => "sewn on along this stretch",
         Entry::Symbol(Symbol::Ring) => "snap or other fastener",
@@ -131,25 +180,51 @@ fn sample(entry: Entry, at: Point, size: f64) -> Vec<Item> {
     let middle = at.lerp(end, 0.5);
     let up = Vector::new(0.0, 1.0);
     match entry {
-        Entry::Line(Layer::Notch) => {
-            let foot = middle - up * (size * 0.3);
-            let base = Item::line(Layer::Cut, at - up * (size * 0.3), end - up * (size * 0.3));
-            vec![base, Item::line(Layer::Notch, foot, foot + up * (size * 0.9))]
-        }
+        Entry::Notch(shape) => notch(shape, at, end, size),
         Entry::Line(Layer::Hole) => vec![Item::new(Layer::Hole, Shape::Circle { centre: middle, radius: size * 0.5 })],
         Entry::Line(Layer::Grain) => grain::shapes(middle, Vector::new(1.0, 0.0), length, size, false),
         Entry::Line(layer) => vec![Item::line(layer, at, end)],
+        Entry::Drill => marks::drill(middle, size * 0.45),
         Entry::Point => {
             let arm = |v: Vector| Item::new(Layer::Mark, Shape::Symbol(Path::line(middle - v, middle + v)));
             vec![arm(Vector::new(size * 0.45, 0.0)), arm(up * (size * 0.45))]
+        }
+        Entry::Pointing => {
+            let edge = middle - up * (size * 0.25);
+            let line = Item::line(Layer::Stitch, at - up * (size * 0.25), end - up * (size * 0.25));
+            std::iter::once(line).chain(marks::head(edge, up, size * 1.6)).collect()
         }
         Entry::Symbol(symbol) => {
             let edge = middle - up * (size * 0.25);
             let half = if symbol == Symbol::Band { length * 0.4 } else { size * 0.3 };
             let stretch = Path::line(edge - Vector::new(half, 0.0), edge + Vector::new(half, 0.0));
             let mut all = vec![Item::line(Layer::Stitch, at - up * (size * 0.25), end - up * (size * 0.25))];
-            all.extend(marks::on_edge(symbol, &stretch, edge, up, size * 0.9));
+            all.extend(marks::on_edge(symbol, &stretch, edge, (up, Pointing::In), size * 0.9));
             all
+        }
+    }
+}
+
+/// A notch in a stretch of a cut line.
+fn notch(shape: NotchShape, from: Point, to: Point, size: f64) -> Vec<Item> {
+    let down = Vector::new(0.0, size * 0.3);
+    let (from, to) = (from - down, to - down);
+    let (deep, half) = (Vector::new(0.0, size * 0.9), Vector::new(size * 0.45, 0.0));
+    let foot = from.lerp(to, 0.5);
+    let (left, right, tip) = (foot - half, foot + half, foot + deep);
+    let way = |inside: &[Point]| Path::polyline(&[&[from, left], inside, &[right, to]].concat());
+    let slit = || vec![Item::line(Layer::Cut, from, to), Item::line(Layer::Notch, foot, tip)];
+    let cut = |path: Option<Path>| path.map(|p| Item::new(Layer::Cut, Shape::Line(p))).into_iter().collect();
+    match shape {
+        NotchShape::Slit => slit(),
+        NotchShape::Tee => slit().into_iter().chain([Item::line(Layer::Notch, tip - half, tip + half)]).collect(),
+        NotchShape::Vee => cut(way(&[tip])),
+        NotchShape::Check => cut(way(&[left + deep])),
+        NotchShape::Castle => cut(way(&[left + deep, right + deep])),
+        NotchShape::U => {
+            let out = Vector::new(0.0, half.x);
+            let path = Path::new(from).line_to(left).line_to(left + deep - out).arc_to(right + deep - out, -1.0);
+            cut(Some(path.line_to(right).line_to(to)))
         }
     }
 }

@@ -4,8 +4,8 @@ use super::piece::Draft;
 use super::room::Slot;
 use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, Words};
 use super::words;
-use crate::geometry::{Path, Point, Vector};
-use crate::ir::{Mark, MarkShape, Symbol};
+use crate::geometry::{Path, Point, Vector, meetings};
+use crate::ir::{Mark, MarkShape, Pointing, Symbol};
 use std::collections::BTreeSet;
 
 /// A symbol is this part of the main type's height.
@@ -39,12 +39,16 @@ fn symbol(draft: &mut Draft<'_>, shape: &MarkShape) {
             draft.items.extend(cross(*at, Vector::new(1.0, 0.0), size));
             draft.room.take(Slot::new(*at, 0.0, size * 1.2, size * 1.2));
         }
+        MarkShape::Drill { at, diameter } => {
+            draft.items.extend(drill(*at, diameter.as_mm() / 2.0));
+            draft.room.take(Slot::new(*at, 0.0, diameter.as_mm() * 1.4, diameter.as_mm() * 1.4));
+        }
         MarkShape::Line { path } => {
             draft.room.take_line(path);
             draft.items.push(Item::new(Layer::Mark, Shape::Line(path.clone())));
         }
-        MarkShape::OnEdge { stretch, at, inward, symbol, .. } => {
-            let drawn = on_edge(*symbol, stretch, *at, *inward, size);
+        MarkShape::OnEdge { stretch, at, inward, points, symbol, .. } => {
+            let drawn = on_edge(*symbol, stretch, *at, (*inward, *points), size);
             if *symbol == Symbol::Band {
                 // It may run all along an edge that bends: no box, but its lines are what is taken.
                 drawn.iter().for_each(|i| draft.room.take_shape(&i.shape));
@@ -57,27 +61,52 @@ fn symbol(draft: &mut Draft<'_>, shape: &MarkShape) {
     }
 }
 
-/// The symbol of an attachment; the legend shows it too.
-pub(super) fn on_edge(symbol: Symbol, stretch: &Path, at: Point, inward: Vector, size: f64) -> Vec<Item> {
+/// A hole to drill in its true size, and its middle; the legend shows it too.
+pub(super) fn drill(at: Point, radius: f64) -> Vec<Item> {
+    let dot = Item::new(Layer::Mark, Shape::Circle { centre: at, radius: radius * 0.15 });
+    vec![Item::new(Layer::Mark, Shape::Circle { centre: at, radius }), dot]
+}
+
+/// The symbol of an attachment and the stretch of its edge that it takes; the legend shows it too. What is caught in the edge
+/// has a head on the side to which it points while it is sewn.
+pub(super) fn on_edge(symbol: Symbol, stretch: &Path, at: Point, (inward, points): (Vector, Pointing), size: f64) -> Vec<Item> {
     let along = inward.right();
+    let way = if points == Pointing::In { inward } else { -inward };
     match symbol {
         Symbol::Bar => {
             let half = stretch.end().distance(stretch.start) / 2.0;
             let side = along * half.max(size * 0.18);
-            let (out, into) = (at - inward * (size * 0.5), at + inward * size);
-            Path::polygon(&[out - side, out + side, into + side, into - side])
-                .map(|p| Item::new(Layer::Mark, Shape::Symbol(p)))
-                .into_iter()
-                .collect()
+            let (tail, tip) = (at - way * (size * 0.4), at + way * size);
+            let bar = Path::polygon(&[tail - side, tail + side, tip + side, tip - side]);
+            bar.map(|p| Item::new(Layer::Mark, Shape::Symbol(p))).into_iter().chain(head(tip, way, size)).collect()
         }
-        Symbol::Band => band(stretch, inward, size),
+        Symbol::Band => band(stretch, inward, size).into_iter().chain(head(at, way, size)).collect(),
         Symbol::Ring => {
             let circle = |radius| Item::new(Layer::Mark, Shape::Circle { centre: at, radius });
-            vec![circle(size * 0.5), circle(size * 0.12)]
+            [circle(size * 0.5), circle(size * 0.12)].into_iter().chain(interval(stretch, size)).collect()
         }
-        Symbol::Cross => cross(at, (along + inward).unit(), size),
-        Symbol::Tick => vec![stroke(at - inward * (size * 0.3), at + inward * size)],
+        Symbol::Cross => cross(at, (along + inward).unit(), size).into_iter().chain(interval(stretch, size)).collect(),
+        Symbol::Tick => {
+            let tick = stroke(at - way * (size * 0.3), at + way * size);
+            std::iter::once(tick).chain(head(at + way * size, way, size)).chain(interval(stretch, size)).collect()
+        }
     }
+}
+
+/// A head at a place, pointing that way.
+pub(super) fn head(at: Point, way: Vector, size: f64) -> Option<Item> {
+    let side = way.right() * (size * 0.2);
+    Path::polygon(&[at - side, at + side, at + way * (size * 0.42)]).map(|p| Item::new(Layer::Mark, Shape::Solid(p)))
+}
+
+/// The stretch of the edge taken, with a short stroke across each end.
+fn interval(stretch: &Path, size: f64) -> Vec<Item> {
+    if stretch.length() < size * 0.05 {
+        return Vec::new();
+    }
+    let ends = [(stretch.start, stretch.tangent_at_start()), (stretch.end(), stretch.tangent_at_end())];
+    let across = ends.map(|(at, along)| stroke(at - along.left() * (size * 0.2), at + along.left() * (size * 0.2)));
+    std::iter::once(Item::new(Layer::Mark, Shape::Symbol(stretch.clone()))).chain(across).collect()
 }
 
 /// A line along the stretch, and a tick into the piece at each of its ends.
@@ -107,16 +136,22 @@ fn label(draft: &mut Draft<'_>, shape: &MarkShape, text: String) {
     }
     let found = match shape {
         MarkShape::Line { path } => along(draft, path, &text).map(|w| (w, None)),
-        MarkShape::Point { at } => [Vector::new(1.0, 0.0), Vector::new(-1.0, 0.0), Vector::new(0.0, -1.0), Vector::new(0.0, 1.0)]
-            .into_iter()
-            .find_map(|way| beside(draft, *at, way, draft.size * SYMBOL * 0.5, &text, false)),
+        MarkShape::Point { at } => round_about(draft, *at, draft.size * SYMBOL * 0.5, &text),
+        MarkShape::Drill { at, diameter } => round_about(draft, *at, diameter.as_mm() * 0.6, &text),
         MarkShape::OnEdge { at, inward, edge, .. } => {
-            let symbol = draft.size * SYMBOL;
+            let symbol = draft.size * SYMBOL * 1.42;
             let allowance = draft.piece.edges.get(edge.index()).map_or(0.0, |e| e.allowance.as_mm());
             let inside = beside(draft, *at, *inward, symbol, &text, false);
             inside.or_else(|| beside(draft, *at, -*inward, symbol.max(allowance), &text, true))
         }
     };
+    let symbol = draft.size * SYMBOL;
+    let outside = || match shape {
+        MarkShape::Line { path } => led_out(draft, path.point_at(path.length() / 2.0), None, 0.0, &text),
+        MarkShape::Point { at } | MarkShape::Drill { at, .. } => led_out(draft, *at, None, symbol, &text),
+        MarkShape::OnEdge { at, inward, .. } => led_out(draft, *at, Some(-*inward), symbol * 1.7, &text),
+    };
+    let found = found.or_else(outside);
     match found {
         Some((words, leader)) => {
             if let Some((from, to)) = leader {
@@ -128,7 +163,59 @@ fn label(draft: &mut Draft<'_>, shape: &MarkShape, text: String) {
     }
 }
 
-type Led = (Words, Option<(Point, Point)>);
+/// Ways tried for a leader, as angles from the best, in eighths of a half turn.
+const WAYS: [f64; 7] = [0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0];
+/// How far past the cut line led words stand, in heights of their type.
+const PAST: [f64; 6] = [1.0, 2.2, 3.6, 5.2, 7.0, 10.0];
+
+/// Words outside the cut line, with a line that leads to what they are about: out on the side of the way given, or over the
+/// nearest side of the piece.
+pub(super) fn led_out(draft: &Draft<'_>, at: Point, way: Option<Vector>, clear: f64, text: &str) -> Option<Led> {
+    if draft.room.is_crowded() {
+        return None;
+    }
+    let bounds = draft.piece.cut_line.bounds();
+    let far = bounds.width() + bounds.height();
+    // How far it is out, and whether the ray stays out: first of all those that do.
+    let leaves = |way: Vector| {
+        let met = meetings(&Path::line(at, at + way * far), &draft.piece.cut_line);
+        (way, met.last().map_or(0.0, |m| m.first), met.len() > 1)
+    };
+    let turned = |way: Vector| WAYS.map(|eighths| leaves(way.turned(eighths * std::f64::consts::FRAC_PI_8))).to_vec();
+    let round = || (0..16).map(|i| leaves(Vector::at_angle(f64::from(i) * std::f64::consts::FRAC_PI_8))).collect();
+    let mut all: Vec<(Vector, f64, bool)> = way.map_or_else(round, turned);
+    if way.is_none() {
+        all.sort_by(|a, b| a.1.total_cmp(&b.1));
+    }
+    let ways = |again: bool| all.iter().filter(move |w| w.2 == again).map(|(way, out, _)| (*way, *out)).collect::<Vec<_>>();
+    [ways(false), ways(true)].iter().find_map(|ways| led_along(draft, at, ways, clear, text))
+}
+
+/// Words past the cut line on the first of these ways, each with how far it is out, that has room.
+fn led_along(draft: &Draft<'_>, at: Point, ways: &[(Vector, f64)], clear: f64, text: &str) -> Option<Led> {
+    for size in SIZES.map(|s| (draft.small() * s).max(LEAST)) {
+        for past in PAST {
+            for &(way, out) in ways {
+                let level = way.x.abs() >= 0.6;
+                let words = level_words(at + way * out, way, (past * size, 0.0), size, text, level);
+                let (from, to) = (at + way * clear, foot(&words, way, level));
+                if draft.room.outside(&Slot::of(&words)) && draft.room.clear(from, to) {
+                    return Some((words, Some((from, to))));
+                }
+            }
+        }
+    }
+    None
+}
+
+/// Words beside a point on the face, on the first side with room.
+fn round_about(draft: &Draft<'_>, at: Point, clear: f64, text: &str) -> Option<Led> {
+    [Vector::new(1.0, 0.0), Vector::new(-1.0, 0.0), Vector::new(0.0, -1.0), Vector::new(0.0, 1.0)]
+        .into_iter()
+        .find_map(|way| beside(draft, at, way, clear, text, false))
+}
+
+pub(super) type Led = (Words, Option<(Point, Point)>);
 
 /// Level words on one side of a mark, with a line that leads to it where they can't stand right beside it.
 fn beside(draft: &Draft<'_>, at: Point, way: Vector, clear: f64, text: &str, outside: bool) -> Option<Led> {
@@ -198,7 +285,8 @@ fn along(draft: &Draft<'_>, path: &Path, text: &str) -> Option<Words> {
 
 #[cfg(test)]
 mod tests {
-    use crate::export::drawing::{Shape, sheet};
+    use super::*;
+    use crate::export::drawing::sheet;
     use crate::export::sample;
     use crate::quantity::Style;
 
@@ -214,5 +302,20 @@ mod tests {
         };
         tarp.marks.extend([ridge.clone(), ridge]);
         assert_eq!(count(&design), 1);
+    }
+
+    #[test]
+    fn a_head_stands_on_the_side_that_an_attachment_points_to() {
+        let (stretch, inward) = (Path::line(Point::new(-5.0, 0.0), Point::new(5.0, 0.0)), Vector::new(0.0, 1.0));
+        for (points, side) in [(Pointing::In, 1.0), (Pointing::Out, -1.0)] {
+            for symbol in [Symbol::Bar, Symbol::Band, Symbol::Tick] {
+                let items = on_edge(symbol, &stretch, Point::default(), (inward, points), 4.0);
+                let heads: Vec<_> = items.iter().filter(|i| matches!(i.shape, Shape::Solid(_))).collect();
+                assert!(matches!(heads[..], [one] if one.shape.bounds().centre().y * side > 0.0), "{symbol:?} {points:?}");
+                // As wide as what it takes of its edge.
+                let wide = items.iter().map(|i| i.shape.bounds()).reduce(crate::geometry::Bounds::union).expect("something");
+                assert!((wide.width() - 10.0).abs() < 1e-9, "{symbol:?}: {wide:?}");
+            }
+        }
     }
 }

@@ -103,10 +103,10 @@ impl<'a> Draft<'a> {
             self.room.take_line(&hole.path);
             self.items.push(Item::new(Layer::Hole, Shape::Line(hole.path.clone())));
         }
-        for notch in &piece.notches {
-            self.items.push(Item::line(Layer::Notch, notch.point, notch.point + notch.inward * notch.depth.as_mm()));
-        }
-        self.items.push(Item::new(Layer::Cut, Shape::Line(piece.cut_line.clone())));
+        let notched = piece.notched();
+        let apart = notched.others.iter().flat_map(|n| &n.lines);
+        self.items.extend(apart.map(|line| Item::new(Layer::Notch, Shape::Line(line.clone()))));
+        self.items.push(Item::new(Layer::Cut, Shape::Line(notched.cut)));
         self.items.push(Item::new(Layer::Stitch, Shape::Line(outline(piece))));
         for fold in &piece.folds {
             self.room.take_line(&fold.path);

@@ -199,6 +199,7 @@ pub(super) fn drawable(piece: &Piece, marks: &[Mark], largest: f64) -> bool {
     };
     let mark = |shape: &MarkShape| match shape {
         MarkShape::Point { at } => point(*at),
+        MarkShape::Drill { at, diameter } => point(*at) && fits(diameter.as_mm()),
         MarkShape::Line { path: line } => path(line),
         MarkShape::OnEdge { stretch, at, inward, .. } => path(stretch) && point(*at) && fits(inward.x) && fits(inward.y),
     };
@@ -206,7 +207,10 @@ pub(super) fn drawable(piece: &Piece, marks: &[Mark], largest: f64) -> bool {
         && piece.edges.iter().all(|e| path(&e.path) && fits(e.allowance.as_mm()) && fits(e.length.as_mm()))
         && piece.folds.iter().all(|f| path(&f.path))
         && piece.holes.iter().all(|h| path(&h.path))
-        && piece.notches.iter().all(|n| point(n.point) && fits(n.inward.x) && fits(n.inward.y) && fits(n.depth.as_mm()))
+        && piece
+            .notches
+            .iter()
+            .all(|n| n.lines.iter().all(path) && point(n.point) && fits(n.inward.x) && fits(n.inward.y) && fits(n.depth.as_mm()))
         && marks.iter().all(|m| mark(&m.shape))
         && piece.grain.angle.is_none_or(|a| fits(a.as_radians()))
 }

@@ -19,7 +19,10 @@ const TITLE_LETTERS: usize = 34;
 
 /// What the sheet shows, in which size and units.
 pub(super) fn title(design: &Design, style: Style, size: f64) -> Cell {
-    titled(design, (&format!("Size: {}", design.size_title), "Finished outline = stitch line"), style, size)
+    // Where an edge is hemmed the finished outline is its fold.
+    let lines =
+        if design.pieces.iter().any(super::legend::is_hemmed) { "Dashes: the finished outline" } else { "Finished outline = stitch line" };
+    titled(design, (&format!("Size: {}", design.size_title), lines), style, size)
 }
 
 /// A title with what is said of sizes and of lines.

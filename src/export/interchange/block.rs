@@ -16,6 +16,8 @@ const TYPE: (f64, f64) = (3.0, 20.0);
 const LEADING: f64 = 1.6;
 /// How wide a letter is on average, as a part of the type's height.
 const LETTER: f64 = 0.75;
+/// Half the width of a cross, mm.
+const CROSS: f64 = 3.0;
 /// Vertices nearer than this (mm) are one: what a file's decimals tell apart.
 const SAME: f64 = 1e-4;
 
@@ -78,6 +80,10 @@ impl Block {
     fn mark(&mut self, piece: &Piece, mark: &Mark, style: Style) {
         let at = match &mark.shape {
             MarkShape::Point { at } => {
+                self.cross(*at);
+                *at
+            }
+            MarkShape::Drill { at, .. } => {
                 entity::point(&mut self.text, Layer::DrillHole, *at);
                 *at
             }
@@ -87,15 +93,23 @@ impl Block {
             }
             // A snap is set through one point, a tie is sewn at one; all else takes a stretch of its edge.
             MarkShape::OnEdge { stretch, at, symbol, .. } => {
-                if matches!(symbol, Symbol::Ring | Symbol::Cross) || stretch.length() <= COINCIDENT {
-                    entity::point(&mut self.text, Layer::DrillHole, *at);
-                } else {
-                    self.line(Layer::Internal, stretch);
+                match symbol {
+                    Symbol::Ring => entity::point(&mut self.text, Layer::DrillHole, *at),
+                    Symbol::Cross => self.cross(*at),
+                    _ if stretch.length() <= COINCIDENT => self.cross(*at),
+                    _ => self.line(Layer::Internal, stretch),
                 }
                 *at
             }
         };
         self.note(&drawing::mark_words(piece, mark, style), at);
+    }
+
+    /// A point to mark: a small cross.
+    fn cross(&mut self, at: Point) {
+        for arm in [Vector::new(CROSS, 0.0), Vector::new(0.0, CROSS)] {
+            self.line(Layer::Internal, &Path::line(at - arm, at + arm));
+        }
     }
 
     /// Words for people, beside what they are about.

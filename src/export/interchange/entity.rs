@@ -4,7 +4,7 @@ use super::layer::Layer;
 use super::vertex::Chain;
 use crate::export::pairs::{plain, push_length, push_number, push_text};
 use crate::geometry::{Point, Vector};
-use crate::ir::Notch;
+use crate::ir::{Notch, NotchShape};
 
 /// Release 12 holds texts of so many letters.
 const LONGEST: usize = 255;
@@ -41,11 +41,18 @@ pub(super) fn point(file: &mut String, layer: Layer, at: Point) {
     place(file, 10, at, 0.0);
 }
 
-/// A slit.
+/// A notch: its place, depth, width and direction.
 pub(super) fn notch(file: &mut String, notch: &Notch) {
-    begin(file, "POINT", Layer::Notch);
+    let layer = match notch.shape {
+        NotchShape::Slit | NotchShape::Vee => Layer::Notch,
+        NotchShape::Tee => Layer::TNotch,
+        NotchShape::Castle => Layer::CastleNotch,
+        NotchShape::Check => Layer::CheckNotch,
+        NotchShape::U => Layer::UNotch,
+    };
+    begin(file, "POINT", layer);
     place(file, 10, notch.point, notch.depth.as_mm());
-    push_length(file, 39, 0.0);
+    push_length(file, 39, notch.width.as_mm());
     push_length(file, 50, notch.inward.angle().to_degrees().rem_euclid(360.0));
 }
 

@@ -9,7 +9,7 @@ pub enum Layer {
     TurnPoint,
     /// Points on vertices of layers 1, 8, 11 and 14 that lie on a curve.
     CurvePoint,
-    /// Notches.
+    /// Slits and vee notches.
     Notch,
     /// The grain line: which way the warp runs.
     Grain,
@@ -17,12 +17,20 @@ pub enum Layer {
     Internal,
     /// Holes, cut inside the boundary.
     Cutout,
-    /// Points marked on the face.
+    /// Holes pricked or drilled through.
     DrillHole,
     /// Where to stitch: the finished outline.
     Sew,
     /// Words for people.
     Annotation,
+    /// Tee notches.
+    TNotch,
+    /// Castle notches.
+    CastleNotch,
+    /// Check notches.
+    CheckNotch,
+    /// U notches.
+    UNotch,
 }
 
 impl Layer {
@@ -40,6 +48,10 @@ impl Layer {
             Self::DrillHole => "13",
             Self::Sew => "14",
             Self::Annotation => "15",
+            Self::TNotch => "80",
+            Self::CastleNotch => "81",
+            Self::CheckNotch => "82",
+            Self::UNotch => "83",
         }
     }
 }

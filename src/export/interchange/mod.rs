@@ -20,8 +20,10 @@
 //! - Curves are chords within [`FLATTEN`](crate::geometry::FLATTEN); `vertex` says which vertices turn and which lie
 //!   on a curve.
 //! - The boundary is the cut line. The finished outline is the sew line.
-//! - A notch is a POINT on the boundary: its depth stands as z (30), its direction in degrees as 50. A slit has no
-//!   width (39).
+//! - A notch is a POINT on the boundary, on the layer of its form: its depth stands as z (30), its width as 39 (nothing
+//!   for a slit, which tells it from a vee), its direction in degrees as 50.
+//! - Layer 13 holds only what is to be pricked or drilled: `mark drill`, and where a snap is set. A point that is marked
+//!   and no more is a small cross among the internal lines, so that no machine makes a hole of it.
 //! - A piece cut on the fold stands whole, its centre as an internal line (8). A mirror line (6, from memory) would say that half
 //!   of it is left out; a reader that passes over layer 6 would then cut half a piece.
 //! - Every piece has its grain line, also one whose grain may lie any way, which its ANNOTATION says.

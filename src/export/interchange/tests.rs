@@ -113,9 +113,9 @@ fn what_is_mirrored_is_said() {
 fn marks_lie_on_the_layers_of_their_kind() {
     let file = load(&write(&[&sample::quilt()]));
     let shell = file.blocks().next().expect("a shell");
-    // Three snaps and the name tag; six loops and the zip's stretch.
-    assert_eq!(places(shell, "13").len(), 4);
-    assert_eq!(on(shell, "8").filter(|e| matches!(e.specific, EntityType::Polyline(_))).count(), 7);
+    // Three snaps; six loops, the zip's stretch, and two strokes where the name tag's point is marked.
+    assert_eq!(places(shell, "13").len(), 3);
+    assert_eq!(on(shell, "8").filter(|e| matches!(e.specific, EntityType::Polyline(_))).count(), 9);
     assert!(texts(shell, "15").contains(&"loop 2, 60 cm from head".to_owned()), "{:?}", texts(shell, "15"));
     // A slit's depth is its z, its direction stands as 50.
     let text = write(&[&sample::quilt()]);

@@ -28,7 +28,7 @@ const PAINTED: [Layer; 9] =
 #[must_use]
 pub fn write(design: &Design, sheet: &Sheet) -> String {
     let title = format!("{}, {}", design.title, design.size_title);
-    let what = "One unit is one millimetre. The stitch line is the finished outline.";
+    let what = "One unit is one millimetre. Dashes show the finished outline.";
     let on = Drawn { height: sheet.height, pen: sheet.pen };
     let mut groups = String::with_capacity(1 << 15);
     for drawing in &sheet.drawings {

@@ -1,6 +1,6 @@
 //! The sewing order as numbered steps to follow at a table.
 
-use super::words::{places, size_line, title, words};
+use super::words::{places, size_line, stitch_length, title, words};
 use super::wrap::{heading, wrap};
 use crate::analysis::report::{OrderReport, OrderStep};
 use crate::ir::Design;
@@ -40,7 +40,7 @@ fn told(design: &Design, report: &OrderReport, step: &OrderStep, style: Style) -
         say("Sides", facing);
     }
     if let Some(stitch) = &step.stitch {
-        let mut text = format!("{}, {} long", stitch.kind.words(), format_length(stitch.length, style));
+        let mut text = format!("{}, {}", stitch.kind.words(), stitch_length(stitch.length, style));
         if step.sewn.as_mm() > 0.0 {
             text.push_str(&format!("; {} to sew", format_length(step.sewn, style)));
         }

@@ -1,7 +1,7 @@
 //! Wording shared by the pages.
 
 use crate::ir::{Amount, Design, Text, Where};
-use crate::quantity::{Area, Currency, Dimension, Length, Mass, Money, Quantity, Style, format_length, format_quantity, unit};
+use crate::quantity::{Area, Currency, Dimension, Length, Mass, Money, Quantity, Style, UnitSystem, format_length, format_quantity, unit};
 
 /// Text as it is read, measures in the system asked for.
 #[must_use]
@@ -28,6 +28,14 @@ pub(super) fn mass(mass: Mass, style: Style) -> String {
 
 fn of(value: f64, dimension: Dimension, style: Style) -> String {
     format_quantity(Quantity { value, dimension, currency: None }, style)
+}
+
+/// How long a stitch is: as machines are set, or as many to the inch.
+pub(super) fn stitch_length(length: Length, style: Style) -> String {
+    match style.system {
+        UnitSystem::Metric => format!("{} long", format_length(length, style)),
+        UnitSystem::Inch => format!("{:.1} to the inch", 25.4 / length.as_mm()).replace(".0 ", " "),
+    }
 }
 
 pub(super) fn money(money: &Money, style: Style) -> String {
@@ -113,5 +121,17 @@ fn at(design: &Design, place: &Where, style: Style) -> String {
             let from = if end.is_empty() { String::new() } else { format!(" from {end}") };
             format!(", {}{from}", listed(&many))
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn stitches_are_told_apart_in_inches() {
+        let words = |mm| stitch_length(Length::mm(mm), Style { system: UnitSystem::Inch });
+        assert_eq!([2.5, 3.0, 2.54].map(words), ["10.2 to the inch", "8.5 to the inch", "10 to the inch"]);
+        assert_eq!(stitch_length(Length::mm(2.5), Style::default()), "2.5 mm long");
     }
 }

@@ -15,8 +15,8 @@ pub(super) fn wrap(words: &str, first: &str, rest: &str) -> String {
     let mut out = String::new();
     let mut line = first.to_owned();
     let mut fresh = true;
-    for word in words.split_whitespace() {
-        if !fresh && width(&line) + 1 + width(word) > WIDTH {
+    for word in together(words) {
+        if !fresh && width(&line) + 1 + width(&word) > WIDTH {
             push_line(&mut out, &line);
             rest.clone_into(&mut line);
             fresh = true;
@@ -24,11 +24,28 @@ pub(super) fn wrap(words: &str, first: &str, rest: &str) -> String {
         if !fresh {
             line.push(' ');
         }
-        line.push_str(word);
+        line.push_str(&word);
         fresh = false;
     }
     push_line(&mut out, &line);
     out
+}
+
+/// Words, and what reads badly broken kept in one: figures with what they count, `no.` with its number.
+fn together(text: &str) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    let mut goes_on = false;
+    for word in text.split_whitespace() {
+        match all.last_mut().filter(|last| goes_on && width(last) + width(word) < NARROWEST) {
+            Some(last) => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            None => all.push(word.to_owned()),
+        }
+        goes_on = word == "no." || word.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/'));
+    }
+    all
 }
 
 fn push_line(out: &mut String, line: &str) {
@@ -139,8 +156,8 @@ fn lines_of(cell: &str, wide: usize) -> Vec<String> {
     }
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
-    for word in cell.split_whitespace() {
-        if !line.is_empty() && width(&line) + 1 + width(word) > wide {
+    for word in together(cell) {
+        if !line.is_empty() && width(&line) + 1 + width(&word) > wide {
             lines.push(std::mem::take(&mut line));
         }
         if !line.is_empty() {

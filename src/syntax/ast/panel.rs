@@ -146,7 +146,7 @@ pub enum CornerKind {
 pub struct CornerJoin {
     /// Which corners.
     pub corners: Vec<Corner>,
-    /// `mitred`, `square`, `folded`, `bevelled`.
+    /// `mitred`, `square`, `folded` and so on.
     pub join: Name,
     /// The whole line.
     pub span: Span,
@@ -222,18 +222,24 @@ pub enum GrainKind {
     Angle(Expr),
 }
 
-/// `notch left, right at 30 cm from foot`
+/// `notch left, right at 30 cm from foot as double vee deep 4 mm`
 #[derive(Debug, Clone, PartialEq)]
 pub struct Notch {
     /// On which edges.
     pub edges: Vec<Name>,
     /// Where.
     pub places: Places,
+    /// `slit`, `vee` and so on, if it is said.
+    pub kind: Option<Name>,
+    /// How many stand side by side: one, or as `double` or `triple` says.
+    pub rows: u32,
+    /// How deep, if it is said.
+    pub deep: Option<Expr>,
     /// The whole line.
     pub span: Span,
 }
 
-/// `mark point …` or `mark line …`
+/// `mark point …`, `mark drill …` or `mark line …`
 #[derive(Debug, Clone, PartialEq)]
 pub struct Mark {
     /// Its name.
@@ -251,6 +257,13 @@ pub struct Mark {
 pub enum MarkKind {
     /// `mark point name at p`
     Point(Expr),
+    /// `mark drill name at p wide d`
+    Drill {
+        /// Where its middle lies.
+        at: Expr,
+        /// Its diameter, if it is said.
+        wide: Option<Expr>,
+    },
     /// `mark line name from p to q`
     Line(Expr, Expr),
 }

@@ -17,6 +17,8 @@ pub struct Places {
 pub enum PlaceKind {
     /// `at middle`
     Middle,
+    /// `at quarters`: a quarter, half and three quarters of the way.
+    Quarters,
     /// `at 25 cm, 60 cm from head`; each a length, a fraction of the edge, a list of these, or (without `from`) a point.
     List {
         /// The distances or points.

@@ -154,7 +154,20 @@ impl<'i> Builder<'_> {
         let mut parts = self.parts(pair);
         let edges = self.names(&mut parts)?;
         let places = self.places(&mut parts)?;
-        Ok(Notch { edges, places, span: parts.span })
+        let mut notch = Notch { edges, places, kind: None, rows: 1, deep: None, span: parts.span };
+        if let Some(kind) = parts.maybe(Rule::notch_kind) {
+            let mut kind = self.parts(kind);
+            if kind.maybe(Rule::double).is_some() {
+                notch.rows = 2;
+            } else if kind.maybe(Rule::triple).is_some() {
+                notch.rows = 3;
+            }
+            notch.kind = Some(self.name(&mut kind)?);
+        }
+        if let Some(deep) = parts.maybe(Rule::notch_deep) {
+            notch.deep = Some(self.expr(&mut self.parts(deep))?);
+        }
+        Ok(notch)
     }
 
     fn mark(&mut self, pair: Pair<'i, Rule>) -> Built<Mark> {
@@ -165,7 +178,11 @@ impl<'i> Builder<'_> {
         let mut form = self.parts(form);
         let name = self.name(&mut form)?;
         let first = self.expr(&mut form)?;
-        let kind = if rule == Rule::mark_line { MarkKind::Line(first, self.expr(&mut form)?) } else { MarkKind::Point(first) };
+        let kind = match rule {
+            Rule::mark_line => MarkKind::Line(first, self.expr(&mut form)?),
+            Rule::mark_drill => MarkKind::Drill { at: first, wide: self.maybe_expr(&mut form)? },
+            _ => MarkKind::Point(first),
+        };
         Ok(Mark { name, kind, text: self.maybe_text(&mut form)?, span })
     }
 

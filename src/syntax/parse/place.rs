@@ -15,6 +15,7 @@ impl<'i> Builder<'_> {
         let mut form = self.parts(form);
         let kind = match rule {
             Rule::place_middle => PlaceKind::Middle,
+            Rule::place_quarters => PlaceKind::Quarters,
             Rule::place_corners => PlaceKind::Corners(self.corners(&mut form)?),
             Rule::place_list => PlaceKind::List { at: self.all_exprs(&mut form)?, from: self.maybe_name(&mut form) },
             Rule::spaced => self.spaced(&mut form)?,

@@ -142,7 +142,7 @@ fn a_design_keeps_all_it_says() {
     let ranges = design.items.iter().filter(|i| matches!(i, DesignItem::Param(p) if matches!(p.limits, Limits::Range { .. }))).count();
     assert_eq!(ranges, 1);
     let shell = design.items.iter().find_map(|i| if let DesignItem::Panel(p) = i { Some(p) } else { None }).unwrap();
-    assert_eq!(shell.items.len(), 28);
+    assert_eq!(shell.items.len(), 33);
     let Some(PanelItem::Cut(cut)) = shell.items.get(2) else { panic!("no cut") };
     assert!(cut.mirrored && cut.copies.iter().map(|c| c.text.as_str()).eq(["outer", "inner"]));
     let attached: Vec<_> = design.items.iter().filter_map(|i| if let DesignItem::Attach(a) = i { Some(a) } else { None }).collect();

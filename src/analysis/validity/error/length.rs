@@ -30,7 +30,17 @@ pub(in crate::analysis::validity) enum LengthError {
     /// A layer without an edge that is to be sewn.
     LayerLacks { seam: String, edge: String, layer: String, at: Span, layer_at: Span },
     /// Notches that don't meet.
-    NotchesDiffer { seam: String, first: String, second: String, places: (Length, Length), end: String, at: [Span; 2], seam_at: Span },
+    NotchesDiffer {
+        seam: String,
+        first: String,
+        second: String,
+        places: (Length, Length),
+        /// Where they meet and differ in form: the two forms.
+        kinds: Option<(String, String)>,
+        end: String,
+        at: [Span; 2],
+        seam_at: Span,
+    },
 }
 
 /// A ratio as a percentage that a maker would write, never below what is needed.
@@ -112,7 +122,16 @@ impl From<LengthError> for Diagnostic {
             )
             .and(layer_at, "has other edges")
             .help("Rename its edges with `rename`, or name only edges that all layers have after `sew`."),
-            LengthError::NotchesDiffer { seam, first, second, places: (a, b), end, at, seam_at } => Self::warning(
+            LengthError::NotchesDiffer { seam, first, second, places: (place, _), kinds: Some((a, b)), end, at, seam_at } => Self::warning(
+                "notches-differ",
+                format!("notches that meet in `{seam}`, {} from {end}, differ: {a} on `{first}`, {b} on `{second}`", tape(place)),
+                at[0],
+                a,
+            )
+            .and(at[1], b)
+            .and(seam_at, "sewn together here")
+            .help("Cut both in one form, so that they are seen to belong together."),
+            LengthError::NotchesDiffer { seam, first, second, places: (a, b), kinds: None, end, at, seam_at } => Self::warning(
                 "notches-differ",
                 format!("notches don't meet in `{seam}`: {} from {end} on `{first}`, {} on `{second}`", tape(a), tape(b)),
                 at[0],

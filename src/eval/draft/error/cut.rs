@@ -2,6 +2,7 @@
 
 use super::{InPanel, also, mm, pair};
 use crate::diagnostic::Diagnostic;
+use crate::eval::draft::joint::Nothing;
 use crate::source::Span;
 
 /// Allowances that can't be cut, or hems that won't lie flat.
@@ -25,6 +26,21 @@ pub(crate) enum CutError {
     FoldedWithoutHem { first: String, second: String, span: Span },
     /// A folded corner on an edge that bends there.
     FoldedOnCurve { edge: String, radius: f64, allowance: f64, span: Span },
+    /// A way to meet that these two allowances can't take.
+    JoinUnfit { first: (String, f64), second: (String, f64), join: &'static str, why: Unfit, span: Span },
+    /// A way to meet where no allowances meet outside.
+    JoinIdle { first: String, second: String, join: &'static str, why: Nothing, span: Span },
+}
+
+/// Why two allowances can't meet as asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Unfit {
+    /// One or both are no hems.
+    NotTwoHems,
+    /// A hem bends at a corner sharper than a right angle.
+    Bends,
+    /// Lines laid as asked miss the cut lines.
+    LinesDontMeet,
 }
 
 /// Strain of a folded edge past which it won't lie flat, as a fraction: what steam and fingers take up in light cloth.
@@ -37,9 +53,45 @@ impl From<InPanel<'_, CutError>> for Diagnostic {
             error @ (CutError::Negative { .. } | CutError::ExceedsCurve { .. } | CutError::Crosses { .. } | CutError::TooShort { .. }) => {
                 allowance(panel, error)
             }
+            CutError::JoinUnfit { first, second, join, why, span } => unfit(panel, first, second, (join, why, span)),
+            CutError::JoinIdle { first, second, join, why, span } => idle(panel, &first, &second, (join, why, span)),
             error => hem(panel, error),
         }
     }
+}
+
+fn unfit(panel: &str, first: (String, f64), second: (String, f64), (join, why, span): (&str, Unfit, Span)) -> Diagnostic {
+    let corner = format!("the corner of `{}` and `{}` of `{panel}`", first.0, second.0);
+    let (headline, help) = match why {
+        Unfit::NotTwoHems => (
+            format!("{corner} can't be {join}: that is for two hems, and not both edges have one"),
+            "Where one edge has a hem and the other a seam say `folded`; where neither has, `mitred` or `trimmed`.",
+        ),
+        Unfit::Bends => (
+            format!("{corner} can't be {join}: a hem bends there, and the corner is sharper than a right angle"),
+            "Say `mitred` or `square`, or draw the edges straight as far as the hem is wide.",
+        ),
+        Unfit::LinesDontMeet => (
+            format!(
+                "{corner} can't be {join}: with allowances of {} and {} the lines to cut there meet too far from it",
+                mm(first.1),
+                mm(second.1)
+            ),
+            "Make the two allowances more alike, or say `mitred`.",
+        ),
+    };
+    Diagnostic::error("corner-join-impossible", headline, span, "").help(help)
+}
+
+fn idle(panel: &str, first: &str, second: &str, (join, why, span): (&str, Nothing, Span)) -> Diagnostic {
+    let why = match why {
+        Nothing::Straight => format!("`{first}` runs on into `{second}` there"),
+        Nothing::Inward => "it turns inward".to_owned(),
+        Nothing::NoAllowance => "neither edge has an allowance".to_owned(),
+    };
+    let headline = format!("`{join}` changes nothing at the corner of `{first}` and `{second}` of `{panel}`: {why}");
+    Diagnostic::warning("corner-join-idle", headline, span, "no allowances meet outside this corner")
+        .help("Take the line out, or name the corner that was meant.")
 }
 
 fn allowance(panel: &str, error: CutError) -> Diagnostic {

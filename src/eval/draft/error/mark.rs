@@ -2,6 +2,7 @@
 
 use super::{InPanel, mm, pair};
 use crate::diagnostic::Diagnostic;
+use crate::eval::draft::{NoNotch, Wanted};
 use crate::source::Span;
 
 /// Marks that have no place.
@@ -21,8 +22,8 @@ pub(crate) enum MarkError {
     HoleCrosses { hole: String, what: String, span: Span },
     /// A notch past the end of its edge.
     NotchPastEnd { edge: String, length: f64, at: f64, span: Span },
-    /// An allowance too narrow for a notch.
-    NotchTooDeep { edge: String, allowance: f64, span: Span },
+    /// A place that can't be notched.
+    NoNotch { edge: String, wanted: Box<Wanted>, why: NoNotch },
 }
 
 impl From<InPanel<'_, MarkError>> for Diagnostic {
@@ -76,15 +77,31 @@ impl From<InPanel<'_, MarkError>> for Diagnostic {
                 };
                 Self::error("notch-past-end", headline, span, "")
             }
-            MarkError::NotchTooDeep { edge, allowance, span } => {
-                let headline = format!(
-                    "the allowance of `{panel}.{edge}` is {} here: a notch would reach the stitching, so none is cut",
-                    mm(allowance)
-                );
-                Self::warning("notch-too-deep", headline, span, "no notch").help(
-                    "A notch stays 2 mm clear of the stitch line and needs an allowance of 4 mm. Mark this place with chalk or a pin.",
-                )
-            }
+            MarkError::NoNotch { edge, wanted, why } => no_notch(panel, &edge, &wanted, why),
+        }
+    }
+}
+
+fn no_notch(panel: &str, edge: &str, wanted: &Wanted, why: NoNotch) -> Diagnostic {
+    match why {
+        NoNotch::Narrow(allowance) => {
+            let headline =
+                format!("the allowance of `{panel}.{edge}` is {} here: a notch would reach the stitching, so none is cut", mm(allowance));
+            Diagnostic::warning("notch-too-deep", headline, wanted.origin, "no notch")
+                .help("A notch stays 2 mm clear of the stitch line and needs an allowance of 4 mm. Mark this place with chalk or a pin.")
+        }
+        NoNotch::Deep(most) => {
+            let (deep, most) = pair(wanted.deep.unwrap_or(0.0), most);
+            let what = wanted.shape.counted(1);
+            let headline = format!("a {what} {deep} deep on `{panel}.{edge}` comes too near its stitching");
+            Diagnostic::error("notch-reaches-stitching", headline, wanted.origin, format!("{most} deep at most"))
+                .help(format!("A notch stays 2 mm clear of the stitch line. Say `deep {most}` or less, or allow more on this edge."))
+        }
+        NoNotch::Corner(width) => {
+            let what = wanted.shape.counted(wanted.rows);
+            let headline = format!("a {what} on `{panel}.{edge}` is {} wide and reaches past the corner", mm(width));
+            Diagnostic::error("notch-past-end", headline, wanted.origin, "too near the end of the edge")
+                .help("Move it along the edge by as much, or say `as slit`, which has no width.")
         }
     }
 }

@@ -5,7 +5,7 @@ mod mark;
 mod outline;
 mod part;
 
-pub(crate) use cut::{CutError, MOST_STRAIN};
+pub(crate) use cut::{CutError, MOST_STRAIN, Unfit};
 pub(crate) use mark::MarkError;
 pub(crate) use outline::OutlineError;
 pub(crate) use part::PartError;
@@ -47,6 +47,8 @@ pub const CODES: &[&str] = &[
     "hem-deeper-than-half",
     "hem-on-curve",
     "fold-past-allowance",
+    "corner-join-idle",
+    "corner-join-impossible",
     "folded-corner-without-hem",
     "dart-past-end",
     "dart-too-deep",
@@ -56,6 +58,7 @@ pub const CODES: &[&str] = &[
     "hole-crosses",
     "notch-past-end",
     "notch-too-deep",
+    "notch-reaches-stitching",
 ];
 
 /// An error and the panel it is of.

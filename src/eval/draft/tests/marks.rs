@@ -1,8 +1,9 @@
 //! Notches, darts, pleats, holes.
 
 use super::*;
+use crate::geometry::Segment;
 use crate::geometry::{Vector, encloses};
-use crate::ir::NotchReason;
+use crate::ir::{Notch, NotchReason, NotchShape};
 
 #[test]
 fn notches_stand_on_the_cut_line_and_point_in() {
@@ -68,13 +69,34 @@ fn a_dart_takes_its_width_and_is_notched_at_its_legs() {
     near!(foot.length, 600.0, 0.0);
     near!(foot.sewn_length, 560.0, 1e-9);
     assert!(d.notches.iter().all(|n| n.reason == NotchReason::Fold));
-    let distances: Vec<f64> = d.notches.iter().zip([180.0, 220.0]).map(|(n, x)| n.point.distance(pt(x, -10.0))).collect();
+    // Where its legs, run on, meet the cut line: 20 / 90 of the allowance farther out.
+    let ends = [180.0 - 20.0 / 9.0, 220.0 + 20.0 / 9.0];
+    let distances: Vec<f64> = d.notches.iter().zip(ends).map(|(n, x)| n.point.distance(pt(x, -10.0))).collect();
     assert!(matches!(distances[..], [a, b] if a < 1e-9 && b < 1e-9), "{distances:?}");
     let (of, line) = d.folds.first().expect("its legs");
     assert_eq!(of, "dart foot");
     let points = line.flatten(1.0);
     let strays: Vec<f64> = points.iter().zip([pt(180.0, 0.0), pt(200.0, 90.0), pt(220.0, 0.0)]).map(|(p, q)| p.distance(q)).collect();
     assert!(points.len() == 3 && strays.iter().all(|d| *d < 1e-9), "{points:?}");
+}
+
+#[test]
+fn the_allowance_over_a_dart_ends_level_with_what_it_is_pressed_onto() {
+    // Legs 90 deep and 20 to either side, allowance 10: the tip of the cap stands 2 · 20² (90 + 10) / (90² − 20²) past the cut
+    // line, by mirroring the cut line at one leg up to the middle.
+    let dart = TakeKind::Dart { deep: 90.0 };
+    let made = |take| drafted(&rectangle(600.0, 400.0).allowing(10.0).taking(dart, "foot", 200.0, "left", take));
+    let d = made(40.0);
+    let past = 2.0 * 400.0 * 100.0 / 7700.0;
+    for (x, y) in [(180.0 - 20.0 / 9.0, -10.0), (200.0, -10.0 - past), (220.0 + 20.0 / 9.0, -10.0)] {
+        assert!(d.cut_line.segments.iter().any(|s| s.end().distance(pt(x, y)) < 1e-6), "{x} {y}: {:?}", d.cut_line);
+    }
+    near!(d.cut.area, 260_400.0 + past * (20.0 + 20.0 / 9.0), 1e-6);
+    // As wide as deep it would be pressed past the edge: no cap.
+    near!(made(180.0).cut.area, 260_400.0, 1e-6);
+    // Nor is there one where the corner is nearer than the dart is wide.
+    let near_corner = rectangle(600.0, 400.0).allowing(10.0).taking(dart, "foot", 21.0, "left", 40.0);
+    near!(drafted(&near_corner).cut.area, 260_400.0, 1e-6);
 }
 
 #[test]
@@ -128,4 +150,90 @@ fn holes_without_cloth_round_them_are_refused() {
     let nested = base().holed("eye", Path::circle(pt(300.0, 200.0), 50.0)).holed("ear", Path::circle(pt(300.0, 200.0), 20.0));
     assert_eq!(refusal(&nested).0, "hole-crosses");
     assert_eq!(refusal(&base().holed("eye", Path::circle(pt(f64::NAN, 200.0), 50.0))).0, "hole-outside");
+}
+
+/// The notches of the foot of a rectangle 600 long with an allowance of 10, asked for at its middle.
+fn at_middle(shape: NotchShape, rows: u32, deep: Option<f64>) -> Vec<Notch> {
+    let input = rectangle(600.0, 400.0).allowing(10.0).notched("foot", Along::Fraction(0.5), None);
+    drafted(&input.formed(shape, rows, deep)).notches
+}
+
+/// Every point of a notch's lines.
+fn corners(notch: &Notch) -> Vec<(f64, f64)> {
+    let points = notch.lines.iter().flat_map(|l| std::iter::once(l.start).chain(l.segments.iter().map(Segment::end)));
+    points.map(|p| ((p.x * 1e6).round() / 1e6, (p.y * 1e6).round() / 1e6)).collect()
+}
+
+#[test]
+fn forms_of_notch_are_cut_into_the_allowance() {
+    // The cut line lies 10 below the foot; 4 deep is 6 short of it.
+    let only = |shape| match at_middle(shape, 1, Some(4.0)).as_slice() {
+        [one] => one.clone(),
+        other => panic!("{other:?}"),
+    };
+    for (shape, wanted) in [
+        (NotchShape::Slit, vec![(300.0, -10.0), (300.0, -6.0)]),
+        (NotchShape::Tee, vec![(300.0, -10.0), (300.0, -6.0), (298.0, -6.0), (302.0, -6.0)]),
+        (NotchShape::Vee, vec![(298.0, -10.0), (300.0, -6.0), (302.0, -10.0)]),
+        (NotchShape::Castle, vec![(298.0, -10.0), (298.0, -6.0), (302.0, -6.0), (302.0, -10.0)]),
+        (NotchShape::Check, vec![(298.0, -10.0), (298.0, -6.0), (302.0, -10.0)]),
+        (NotchShape::U, vec![(298.0, -10.0), (298.0, -8.0), (302.0, -8.0), (302.0, -10.0)]),
+    ] {
+        let found = only(shape);
+        assert_eq!(corners(&found), wanted, "{shape:?}");
+        near!(found.depth.as_mm(), 4.0, 1e-9);
+        near!(found.width.as_mm(), if shape == NotchShape::Slit { 0.0 } else { 4.0 }, 1e-9);
+    }
+    // A half circle of radius 2 below the straight sides, which are 2 long: to 4 deep.
+    let u = only(NotchShape::U);
+    near!(u.lines.first().expect("one").bounds().max.y, -6.0, 1e-9);
+}
+
+#[test]
+fn notches_of_a_row_stand_about_its_place() {
+    let places = |shape, rows| at_middle(shape, rows, None).iter().map(|n| n.at.as_mm()).collect::<Vec<_>>();
+    assert_eq!(places(NotchShape::Slit, 2), [297.0, 303.0]);
+    assert_eq!(places(NotchShape::Slit, 3), [294.0, 300.0, 306.0]);
+    // Mouths of 5, with 3 of cloth between.
+    assert_eq!(places(NotchShape::Vee, 2), [296.0, 304.0]);
+    assert!(at_middle(NotchShape::Vee, 2, None).iter().all(|n| n.place == Length::mm(300.0) && n.rows == 2));
+}
+
+#[test]
+fn a_notch_keeps_clear_of_the_stitching() {
+    let on = |allowance: f64, deep| {
+        let input = rectangle(600.0, 400.0).allowing(allowance).notched("foot", Along::Fraction(0.5), None);
+        input.formed(NotchShape::Vee, 1, deep)
+    };
+    near!(drafted(&on(6.0, None)).notches.first().expect("one").depth.as_mm(), 4.0, 1e-9);
+    near!(drafted(&on(10.0, Some(8.0))).notches.first().expect("one").depth.as_mm(), 8.0, 1e-9);
+    let (code, words) = refusal(&on(10.0, Some(8.5)));
+    assert!(code == "notch-reaches-stitching" && words.contains("a vee notch 8.5 mm deep"), "{words}");
+    for bad in [0.0, -3.0, f64::NAN] {
+        assert_eq!(refusal(&on(10.0, Some(bad))).0, "unusable-size");
+    }
+}
+
+#[test]
+fn a_mouth_round_a_corner_is_refused() {
+    let near_end = |at: f64, shape, rows| {
+        let input = rectangle(600.0, 400.0).allowing(10.0).joined("left", "foot", CornerJoin::Bevelled);
+        input.notched("foot", Along::Length(at), Some("left")).formed(shape, rows, None)
+    };
+    assert_eq!(refusal(&near_end(1.0, NotchShape::Castle, 1)).0, "notch-past-end");
+    assert_eq!(refusal(&near_end(2.0, NotchShape::Slit, 2)).0, "notch-past-end");
+    assert_eq!(drafted(&near_end(3.0, NotchShape::Slit, 2)).notches.len(), 2);
+    assert_eq!(drafted(&near_end(2.6, NotchShape::Castle, 1)).notches.len(), 1);
+}
+
+#[test]
+fn a_notch_on_a_round_piece_follows_its_cut_line() {
+    let round = panel(vec![("rim", Path::circle(pt(0.0, 0.0), 50.0))]).allowing(10.0);
+    let d = drafted(&round.notched("rim", Along::Fraction(0.25), None).formed(NotchShape::Castle, 1, Some(6.0)));
+    let notch = d.notches.first().expect("one");
+    let line = notch.lines.first().expect("one");
+    // Both ends of its mouth lie on the circle of 60, its bottom on a straight 54 out.
+    near!(line.start.distance(pt(0.0, 0.0)), 60.0, 1e-6);
+    near!(line.end().distance(pt(0.0, 0.0)), 60.0, 1e-6);
+    near!(line.bounds().min.y, 54.0_f64.min(line.start.y), 1e-6);
 }

@@ -1,5 +1,6 @@
 //! Panels drafted from numbers, against golden values (each with its origin) and hand calculation.
 
+mod corners;
 mod cuts;
 mod hems;
 mod marks;
@@ -87,7 +88,15 @@ impl PanelInput {
     pub(crate) fn notched(mut self, edge: &str, place: Along, from: Option<&str>) -> Self {
         let n = 85 + self.notches.len();
         let from = from.map(|f| (f.to_owned(), at(n)));
-        self.notches.push(NotchInput { edge: (edge.to_owned(), at(n)), at: place, from, span: at(n) });
+        let (shape, rows, deep) = (crate::ir::NotchShape::Slit, 1, None);
+        self.notches.push(NotchInput { edge: (edge.to_owned(), at(n)), at: place, from, shape, rows, deep, span: at(n) });
+        self
+    }
+
+    /// The last notch of that form, so many side by side and so deep.
+    pub(crate) fn formed(mut self, shape: crate::ir::NotchShape, rows: u32, deep: Option<f64>) -> Self {
+        let last = self.notches.last_mut().expect("a notch");
+        (last.shape, last.rows, last.deep) = (shape, rows, deep);
         self
     }
 

@@ -66,7 +66,7 @@ pub(super) fn name_of(design: &Design) -> &str {
 fn all_alike(a: &Design, b: &Design) -> bool {
     let cut_alike = |(a, b): (&Piece, &Piece)| {
         let holes = a.holes.len() == b.holes.len() && a.holes.iter().zip(&b.holes).all(|(a, b)| same(&a.path, &b.path));
-        let slit = |(a, b): (&crate::ir::Notch, &crate::ir::Notch)| near(a.point, b.point) && a.depth == b.depth;
+        let slit = |(a, b): (&crate::ir::Notch, &crate::ir::Notch)| near(a.point, b.point) && a.depth == b.depth && a.shape == b.shape;
         let notches = a.notches.len() == b.notches.len() && a.notches.iter().zip(&b.notches).all(slit);
         a.name == b.name && same(&a.cut_line, &b.cut_line) && holes && notches
     };

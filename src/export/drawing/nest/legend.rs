@@ -5,7 +5,7 @@ use super::piece::{listed, ring_at};
 use crate::export::drawing::legend::{self, Entry, Legend, Listed, SAMPLE};
 use crate::export::drawing::{Drawing, Item, Layer, title, words};
 use crate::geometry::{Point, Vector};
-use crate::ir::Design;
+use crate::ir::{Design, NotchShape};
 use crate::quantity::Style;
 use std::collections::BTreeSet;
 
@@ -23,7 +23,9 @@ pub(super) fn of(family: &Family<'_>, drawings: &[Drawing], has_shared: bool, si
         entries.push(plain("several sizes run together", vec![sample()]));
     }
     let used: BTreeSet<Layer> = drawings.iter().flat_map(|d| &d.items).map(|i| i.layer).collect();
-    for layer in [Layer::Notch, Layer::Hole, Layer::Grain].into_iter().filter(|l| used.contains(l)) {
+    let notches: BTreeSet<NotchShape> = family.designs().flat_map(|(_, d)| &d.pieces).flat_map(|p| &p.notches).map(|n| n.shape).collect();
+    entries.extend(notches.into_iter().map(|shape| legend::explained(Entry::Notch(shape), size)));
+    for layer in [Layer::Hole, Layer::Grain].into_iter().filter(|l| used.contains(l)) {
         entries.push(legend::explained(Entry::Line(layer), size));
     }
     entries.push(plain("the sizes are laid over one another here", ring_at(Point::default() + Vector::new(end.x / 2.0, 0.0), size * 0.4)));

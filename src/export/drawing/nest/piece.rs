@@ -77,7 +77,7 @@ fn laid<'a>(family: &Family<'a>, found: &[(usize, &'a Design, &'a Piece)], commo
     let mut sizes: Vec<Size<'a>> = Vec::new();
     for &(line, design, piece) in found {
         let by = centre - common.on(piece);
-        let cut = piece.cut_line.translated(by);
+        let cut = piece.notched().cut.translated(by);
         let names = family.names(line);
         match sizes.iter_mut().find(|s| same(&s.cut, &cut) && slits_alike(s.piece, piece)) {
             Some(alike) => alike.names.extend(names),
@@ -122,10 +122,9 @@ fn cut_lines(draft: &mut Draft<'_>, owners: &mut Vec<Owner>, sizes: &[Size<'_>])
             draft.room.take_line(&path);
             put(draft, owner, Layer::Hole, Shape::Line(path));
         }
-        for notch in &size.piece.notches {
-            let from = notch.point + size.by;
+        for line in size.piece.notched().others.iter().flat_map(|n| &n.lines) {
             // A slit is too short for dashes.
-            put(draft, owner, Layer::Notch, Shape::Symbol(Path::line(from, from + notch.inward * notch.depth.as_mm())));
+            put(draft, owner, Layer::Notch, Shape::Symbol(line.translated(size.by)));
         }
     }
 }
