@@ -6,7 +6,7 @@
 #![allow(clippy::disallowed_methods, clippy::unwrap_used, reason = "examples and golden files are files of this project")]
 
 use lapfell::cli::Folder;
-use lapfell::pipeline::{self, Compiled, Options, OutputFile, Request};
+use lapfell::pipeline::{self, AS_DRAWN, Compiled, Options, OutputFile, Request};
 use lapfell::source::Loaded;
 use lapfell::stdlib::WithLibrary;
 use std::fs;
@@ -20,11 +20,13 @@ fn root() -> PathBuf {
 }
 
 fn compile(example: &str) -> Compiled {
-    let folder = root().join("examples").join(example);
-    let name = format!("{example}.fell");
-    let text = fs::read_to_string(folder.join(&name)).unwrap();
-    let loader = WithLibrary(Folder::at(&folder).unwrap());
-    pipeline::compile(Loaded { name, text }, &loader, &Request::default(), &|_| {}).expect("no settings are made")
+    compile_file(&root().join("examples").join(example), &format!("{example}.fell"))
+}
+
+fn compile_file(folder: &Path, name: &str) -> Compiled {
+    let text = fs::read_to_string(folder.join(name)).unwrap();
+    let loader = WithLibrary(Folder::at(folder).unwrap());
+    pipeline::compile(Loaded { name: name.to_owned(), text }, &loader, &Request::default(), &|_| {}).expect("no settings are made")
 }
 
 fn built(example: &str, size: &str) -> Vec<OutputFile> {
@@ -71,6 +73,24 @@ fn the_picture_of_every_example() {
     for (example, size) in EXAMPLES {
         let files = built(example, size);
         keep_picture(&root().join("examples").join(example).join("picture.svg"), file(&files, &format!("{size}/pieces.svg")));
+    }
+}
+
+/// Each source in `grammar/pictures` has its picture beside it, which the reference shows.
+#[test]
+fn the_pictures_of_the_reference() {
+    let folder = root().join("grammar/pictures");
+    let mut sources: Vec<PathBuf> = fs::read_dir(&folder).unwrap().map(|e| e.unwrap().path()).collect();
+    sources.retain(|p| p.extension().is_some_and(|e| e == "fell"));
+    sources.sort();
+    assert!(sources.len() > 2, "only {} pictures", sources.len());
+    for path in sources {
+        let compiled = compile_file(&folder, path.file_name().unwrap().to_str().unwrap());
+        assert!(compiled.problems.is_empty(), "{}: {:?}", path.display(), compiled.problems.sorted());
+        let chosen = [compiled.size(AS_DRAWN).expect("it is there")];
+        let files = pipeline::files(&compiled, &chosen, &Options::default()).expect("every figure can be written");
+        let drawing = files.iter().find(|f| f.path.ends_with("pieces.svg")).expect("a drawing of all pieces");
+        keep_picture(&path.with_extension("svg"), &drawing.contents);
     }
 }
 

@@ -6,6 +6,7 @@
 mod along;
 mod builtin;
 mod call;
+mod derive;
 pub mod draft;
 mod error;
 mod evaluator;

@@ -3,8 +3,8 @@
 //! Nothing here evaluates expressions: [`PanelInput`] is all numbers, with a span on each
 //! so that what can't be drafted is reported at the right word.
 //!
-//! In this order: the outline as drawn, checked and turned counter-clockwise; tapers; corners; then darts, pleats and
-//! holes on the finished outline; then each edge's allowance, and the cut line round all of them; last the lines and
+//! In this order: the outline as drawn, checked and turned counter-clockwise; edges moved in or out; other outlines added,
+//! kept, removed; tapers; corners; then darts, pleats and holes on the finished outline; then each edge's allowance, and the cut line round all of them; last the lines and
 //! notches that lie between the two.
 
 mod allowance;
@@ -18,14 +18,18 @@ mod joint;
 mod notch;
 mod outline;
 mod output;
+mod shift;
+mod strip;
 mod take;
 mod taper;
+mod tool;
 
 pub use error::CODES;
 pub(crate) use error::{InPanel, OutlineError};
 pub use input::*;
 pub use notch::{Slit, notch_on};
 pub use output::*;
+pub(crate) use strip::strip;
 
 use crate::diagnostic::Problems;
 use crate::geometry::Path;
@@ -33,7 +37,7 @@ use crate::ir::EdgePart;
 use crate::quantity::Length;
 use allowance::Beside;
 use error::Report;
-use outline::Outline;
+use outline::{Made, Outline};
 use take::Take;
 
 /// Drafts a panel; none when that can't be done, and `problems` says why.
@@ -61,10 +65,12 @@ pub fn draft(input: &PanelInput, problems: &mut Problems) -> Option<Drafted> {
 /// The finished outline, tapered and its corners worked.
 fn finished(input: &PanelInput, report: &mut Report<'_>) -> Option<Outline> {
     let mut outline = Outline::new(input, report)?;
+    shift::apply(&mut outline, input, report)?;
+    tool::apply(&mut outline, input, report)?;
     taper::apply(&mut outline, input, report)?;
     corner::apply(&mut outline, input, report)?;
     if !(input.tapers.is_empty() && input.corners.is_empty()) {
-        outline.check_simple(false, input.span, report)?;
+        outline.check_simple(Made::Reshaped, input.span, report)?;
     }
     Some(outline)
 }

@@ -1,12 +1,13 @@
 //! What can go wrong while a panel is drafted: facts in named fields, worded beside each variant.
 
 mod cut;
+mod derived;
 mod mark;
 mod outline;
 
 pub(crate) use cut::{CutError, MOST_STRAIN};
 pub(crate) use mark::MarkError;
-pub(crate) use outline::OutlineError;
+pub(crate) use outline::{NotOne, OutlineError};
 
 use crate::diagnostic::{Diagnostic, Problems, Severity};
 use crate::quantity::{Length, Style, format_length, format_length_fine};
@@ -33,6 +34,13 @@ pub const CODES: &[&str] = &[
     "corner-needs-straight-edges",
     "corner-treated-twice",
     "corner-turns-inward",
+    "moved-past-bend",
+    "moved-away",
+    "moved-apart",
+    "not-one-outline",
+    "changes-nothing",
+    "strip-without-ends",
+    "strip-too-wide",
     "negative-allowance",
     "allowance-exceeds-curve",
     "allowance-crosses",

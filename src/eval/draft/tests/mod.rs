@@ -1,6 +1,7 @@
 //! Panels drafted from numbers, against golden values (each with its origin) and hand calculation.
 
 mod cuts;
+mod derived;
 mod hems;
 mod marks;
 mod outlines;
@@ -30,7 +31,11 @@ pub(crate) fn at(n: usize) -> Span {
 
 /// A panel of paths with names.
 pub(crate) fn panel(edges: Vec<(&str, Path)>) -> PanelInput {
-    let edges = edges.into_iter().enumerate().map(|(i, (name, path))| EdgeInput { name: name.to_owned(), path, span: at(i) }).collect();
+    let edges = edges
+        .into_iter()
+        .enumerate()
+        .map(|(i, (name, path))| EdgeInput { name: name.to_owned(), path, taken: None, span: at(i) })
+        .collect();
     PanelInput { name: "shell".to_owned(), edges, span: at(99), ..PanelInput::default() }
 }
 
