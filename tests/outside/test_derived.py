@@ -278,3 +278,38 @@ def test_the_rim_of_an_oval_is_as_long_as_asked(tmp_path):
         assert b / a == pytest.approx(share, rel=1e-9)
         h = ((a - b) / (a + b)) ** 2
         assert math.pi * (a + b) * (1 + 3 * h / (10 + math.sqrt(4 - 3 * h))) == pytest.approx(wanted, rel=3e-4), share
+
+
+def test_hung_edges_and_edges_that_lie_on_each_other(tmp_path):
+    # The base as resolved is flattened here; all that is made from it is made from that by shapely.
+    dice = random.Random("hung")
+    shape = "shape tarp_half(length_ridge: 2 m, width: 80 cm, sag_eave: 7%, sag_end: 4%)"
+    panels = [panel("base", [shape, raw(["eave", "right", "ridge", "left"])])]
+    laid = {}
+    for i in range(9):
+        kind = ["keep", "remove", "add"][i % 3]
+        r = round(dice.uniform(60, 250), 3)
+        # A disc over the eave; and a rectangle flush with the ridge, or standing on it.
+        x, y = round(dice.uniform(600, 1350), 3), 130.0
+        edges = {"keep": ["eave", "tool"], "remove": ["eave_1", "tool", "eave_2", "right", "ridge", "left"]}
+        edges["add"] = ["eave_1", "tool", "eave_2", "right", "ridge", "left"]
+        panels.append(panel(f"d{i}", ["shape as base", f"{kind} tool = disc(r: {r!r} mm) at ({x!r} mm, {y!r} mm)", raw(edges[kind])]))
+        laid[f"d{i}"] = (kind, Point(x, y).buffer(r, quad_segs=1024))
+        wide, high = round(dice.uniform(50, 300), 3), round(dice.uniform(50, 300), 3)
+        low = 800.0 if kind == "add" else 800.0 - high
+        box = Polygon([(x, low), (x + wide, low), (x + wide, low + high), (x, low + high)])
+        rest = ["eave", "right", "ridge_1", "ridge_2", "left", "tool_left", "tool_right"]
+        edges = {"keep": ["ridge", "tool_left", "tool_foot", "tool_right"], "remove": [*rest, "tool_foot"], "add": [*rest, "tool_head"]}
+        call = f"rectangle(width: {wide!r} mm, height: {high!r} mm)"
+        panels.append(panel(f"b{i}", ["shape as base", f"{kind} tool = {call} at ({x!r} mm, {round(low, 3)!r} mm)", raw(edges[kind])]))
+        laid[f"b{i}"] = (kind, box)
+    panels.append(panel("facing", ["shape strip of base.eave wide 40 mm", raw(["outer", "right", "inner", "left"])]))
+    panels.append(panel("smaller", ["shape as base", "inset 5 mm", raw(["eave", "right", "ridge", "left"])]))
+    found = pieces("use std.shapes { rectangle, tarp_half }\n" + design("".join(panels)).replace(DISC, "") + DISC, tmp_path)
+    base = ring(found["base"])
+    act = {"keep": base.intersection, "remove": base.difference, "add": base.union}
+    for name, (kind, tool) in laid.items():
+        same(ring(found[name]), act[kind](tool), f"{name} {kind}")
+    eave = line(next(e for e in found["base"]["edges"] if e["name"] == "eave")["path"])
+    same(ring(found["facing"]), base.intersection(eave.buffer(40, quad_segs=64)), "facing")
+    same(ring(found["smaller"]), base.buffer(-5, join_style="mitre", mitre_limit=1e4), "smaller")
