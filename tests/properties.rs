@@ -129,7 +129,7 @@ impl Drawn {
                 Bow::Arc(bulge) => start.arc_to(map(*to), if mirrors { -bulge } else { bulge }),
                 Bow::Curve(a, b) => start.cubic_to(handle(0.3, a), handle(0.7, b), map(*to)),
             };
-            input.edges.push(EdgeInput { name: format!("e{i}"), path, span: Span::default() });
+            input.edges.push(EdgeInput { name: format!("e{i}"), path, taken: None, span: Span::default() });
             if let Some(own) = self.allowances.get(i).filter(|_| self.allowances.len() > 1) {
                 input.allow.push((format!("e{i}"), *own, Span::default()));
             }

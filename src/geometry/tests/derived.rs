@@ -135,3 +135,43 @@ fn what_is_no_single_ring_is_given_as_it_is() {
     let bar = ring(&rectangle(300.0, 20.0).translated(Vector::new(-100.0, 40.0)));
     are(&areas(&a, &bar, Combine::FirstAlone), &[4000.0, 4000.0]);
 }
+
+/// A deterministic walk of numbers below `n`.
+struct Dice(u64);
+
+impl Dice {
+    fn below(&mut self, n: u64) -> f64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        ((self.0 >> 33) % n) as f64
+    }
+}
+
+/// A staircase on a grid of 10: nearly everything about two of them lies on each other somewhere.
+fn stairs(dice: &mut Dice) -> Vec<Path> {
+    let (x, y) = (dice.below(6) * 10.0, dice.below(6) * 10.0);
+    let heights: Vec<f64> = (0..3).map(|_| (1.0 + dice.below(5)) * 10.0).collect();
+    let mut points = vec![pt(x, y), pt(x + 30.0, y)];
+    for (i, height) in heights.iter().enumerate().rev() {
+        let left = x + 10.0 * i as f64;
+        points.extend([pt(left + 10.0, y + height), pt(left, y + height)]);
+    }
+    points.dedup();
+    ring(&Path::polygon(&points).expect("points").tidied())
+}
+
+#[test]
+fn areas_add_up_however_two_outlines_lie_on_each_other() {
+    let mut dice = Dice(7);
+    for round in 0..600 {
+        let first = stairs(&mut dice);
+        let second =
+            if round % 3 == 0 { disc(dice.below(9) * 10.0, dice.below(9) * 10.0, 10.0 + dice.below(3) * 10.0) } else { stairs(&mut dice) };
+        let sum = |a: &[Path], b: &[Path], how| areas(a, b, how).iter().sum::<f64>();
+        let both = sum(&first, &second, Combine::Both);
+        let (a, b) = (area(&first), area(&second));
+        near!(sum(&first, &second, Combine::FirstAlone), a - both, 1e-3);
+        near!(sum(&second, &first, Combine::FirstAlone), b - both, 1e-3);
+        near!(sum(&first, &second, Combine::Either), a + b - both, 1e-3);
+        near!(sum(&second, &first, Combine::Both), both, 1e-3);
+    }
+}
