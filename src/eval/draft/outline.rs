@@ -2,7 +2,7 @@
 
 use super::error::{OutlineError, Report};
 use super::{Along, PanelInput, TakenOver};
-use crate::geometry::{Path, Point, Segment, self_crossing};
+use crate::geometry::{Path, Point, Segment, line_meeting, self_crossing};
 use crate::source::Span;
 
 /// Edges shorter than this (mm) have no length: a tenth of what a cutter can place.
@@ -253,10 +253,24 @@ impl Outline {
         }
     }
 
+    /// Where two edges meet, given in either order; or would, run straight on, where their corner has been rounded or cut off.
+    pub(crate) fn corner_point(&self, first: &str, second: &str, span: Span) -> Result<Point, OutlineError> {
+        let (a, b) = (self.find(first, span)?, self.find(second, span)?);
+        for (a, b) in [(a, b), (b, a)] {
+            if let (Some(_), Some(into), Some(out)) = (self.worked_between(a, b), self.edges.get(a), self.edges.get(b)) {
+                let (end, along) = (into.path.end(), into.path.tangent_at_end());
+                let met = line_meeting(end, along, out.path.start, out.path.tangent_at_start());
+                return Ok(met.map_or(end, |(on, _)| end + along * on));
+            }
+        }
+        let index = self.corner(first, second, span)?;
+        Ok(self.edges.get(index).map(|e| e.path.end()).unwrap_or_default())
+    }
+
     /// The edge that a corner of two edges was made into, where it was.
     fn worked_between(&self, a: usize, b: usize) -> Option<&Work> {
         let (first, second) = (self.edges.get(a)?, self.edges.get(b)?);
-        let met = first.end_neighbour == second.name && second.start_neighbour == first.name;
+        let met = self.after(a) != b && first.end_neighbour == second.name && second.start_neighbour == first.name;
         if met { self.edges.get(self.after(a)) } else { None }
     }
 

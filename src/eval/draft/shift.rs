@@ -6,6 +6,9 @@ use super::{MoveInput, PanelInput};
 use crate::geometry::{OffsetError, Path, ShiftError};
 use crate::source::Span;
 
+/// Neighbours that turn by less than this (radians) run on into each other.
+const SMOOTH: f64 = 1e-3;
+
 /// Moves the edges; none when that leaves no outline.
 pub(crate) fn apply(outline: &mut Outline, input: &PanelInput, report: &mut Report<'_>) -> Option<()> {
     if input.moves.is_empty() {
@@ -120,11 +123,19 @@ fn worded(outline: &Outline, said: &[Option<&MoveInput>], inward: &[f64], fault:
     let alike = inward.iter().all(|d| *d == by);
     let most = most.filter(|_| alike).map(|share| by.abs() * share);
     let outward = by < 0.0;
+    let turn = match (outline.edges.get(fault.edge), outline.edges.get(outline.after(fault.edge))) {
+        (Some(first), Some(second)) => first.path.tangent_at_end().turn_to(second.path.tangent_at_start()),
+        _ => 0.0,
+    };
     match fault.error {
         ShiftError::Bends { error: OffsetError::Tight(bend), .. } => {
             OutlineError::MovedPastBend { edge, by: by.abs(), outward, radius: bend.radius, span }
         }
         ShiftError::Bends { error: OffsetError::Crowded { .. }, .. } | ShiftError::Vanishes { .. } => {
+            OutlineError::MovedAway { edge, most, outward: inward.iter().any(|d| *d < 0.0), span }
+        }
+        // Two that turn a corner meet unless they are moved past each other.
+        ShiftError::Parts { .. } if turn.abs() > SMOOTH => {
             OutlineError::MovedAway { edge, most, outward: inward.iter().any(|d| *d < 0.0), span }
         }
         ShiftError::Parts { .. } => OutlineError::MovedApart { first: edge, second: name(outline.after(fault.edge)), span },

@@ -34,10 +34,7 @@ pub(crate) fn apply(outline: &mut Outline, input: &PanelInput, report: &mut Repo
 fn laid(outline: &Outline, tool: &ToolInput) -> Result<Vec<Path>, OutlineError> {
     let at = match &tool.at {
         ToolPlace::Point(at) => *at,
-        ToolPlace::Corner(first, second, span) => {
-            let index = outline.corner(first, second, *span)?;
-            outline.edges.get(index).map(|e| e.path.end()).unwrap_or_default()
-        }
+        ToolPlace::Corner(first, second, span) => outline.corner_point(first, second, *span)?,
     };
     let by = Vector::new(at.x, at.y);
     let paths: Vec<Path> = tool.edges.iter().map(|(_, path)| path.translated(by)).collect();
@@ -66,6 +63,11 @@ struct Stretch {
 fn work_in(outline: &mut Outline, tool: &ToolInput, paths: &[Path], report: &mut Report<'_>) -> Option<bool> {
     let mut named: Vec<(String, Path)> =
         tool.edges.iter().zip(paths).map(|((edge, _), path)| (name_of(tool, edge), path.clone())).collect();
+    // Two bits of one edge share its name until they are numbered; those of two edges must not.
+    if let Some(work) = outline.edges.iter().find(|e| named.iter().any(|(name, _)| *name == e.name)) {
+        report.push(OutlineError::NamedTwice { edge: work.name.clone(), first: work.span, second: tool.span });
+        return None;
+    }
     if !runs_left(paths) {
         named.reverse();
         named.iter_mut().for_each(|(_, path)| *path = path.reversed());

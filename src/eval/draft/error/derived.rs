@@ -16,7 +16,7 @@ pub(super) fn worded(panel: &str, error: OutlineError) -> Diagnostic {
             ))
         }
         OutlineError::MovedAway { edge, most, outward, span } => {
-            let headline = format!("moving the edges leaves nothing of `{panel}.{edge}`: its neighbours meet before it begins");
+            let headline = format!("moving the edges leaves nothing of `{panel}.{edge}`: what lies beside it meets first");
             let d = Diagnostic::error("moved-away", headline, span, "");
             match most {
                 Some(most) => d.help(format!("Up to {} leaves something of every edge.", mm((most * 10.0).floor() / 10.0))),

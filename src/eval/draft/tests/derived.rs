@@ -72,6 +72,9 @@ fn a_moved_circle_is_a_circle() {
 
 #[test]
 fn tapers_and_corners_are_worked_on_what_is_moved() {
+    // Half a disc of radius 150 holds no circle wider than its own radius: 75 in, its edges have passed each other.
+    let (code, headline) = refusal(&half_disc(150.0).moved(90.0, &[]));
+    assert_eq!(code, "moved-away", "{headline}");
     // Inset to 590 × 390, then rounded by 30: each arc is 15 pi, and each corner loses (1 - pi/4) 30².
     let d = drafted(&rectangle(600.0, 400.0).moved(5.0, &[]).corner(CornerTreatment::Round, "head", "left", 30.0));
     near!(edge(&d, "head_left").length, 15.0 * PI, 1e-6);
@@ -151,6 +154,19 @@ fn what_is_kept_about_a_corner_is_a_quarter_of_a_disc() {
 }
 
 #[test]
+fn a_corner_that_was_rounded_is_still_where_its_edges_would_meet() {
+    let other = drafted(&rectangle(600.0, 400.0).corner(CornerTreatment::Round, "head", "left", 50.0));
+    let taken = |e: &DraftedEdge| TakenOver { parts: Vec::new(), ends: (e.start_neighbour.clone(), e.end_neighbour.clone()) };
+    let mut input = rectangle(1.0, 1.0);
+    input.edges =
+        other.edges.iter().map(|e| EdgeInput { name: e.name.clone(), path: e.path.clone(), taken: Some(taken(e)), span: e.span }).collect();
+    let d = drafted(&input.laid(ToolKind::Keep, "reach", &circle(100.0), corner("head", "left")));
+    assert_eq!(names(&d), ["head", "head_left", "left", "reach"]);
+    near!(d.finished.area, PI * 2500.0 - (1.0 - PI / 4.0) * 2500.0, 1e-6);
+    near!(edge(&d, "reach").length, 50.0 * PI, 1e-6);
+}
+
+#[test]
 fn an_edge_left_in_two_bits_is_numbered() {
     // A slot of 40 by 100 out of the foot, flush with it.
     let d = drafted(&rectangle(600.0, 400.0).laid(ToolKind::Remove, "slot", &rectangle(40.0, 100.0), point(200.0, 0.0)));
@@ -219,6 +235,7 @@ fn what_makes_no_single_outline_is_refused() {
     assert!(draft(&base().laid(ToolKind::Remove, "it", &circle(50.0), point(900.0, 0.0)), &mut problems).is_some());
     assert_eq!(problems.sorted().iter().map(|d| d.code).collect::<Vec<_>>(), ["changes-nothing"]);
     assert_eq!(refusal(&base().laid(ToolKind::Keep, "it", &circle(50.0), corner("head", "foot"))).0, "corner-not-there");
+    assert_eq!(refusal(&base().laid(ToolKind::Keep, "head", &circle(200.0), corner("head", "left"))).0, "edge-named-twice");
     let bow = straight(&[("a", 0.0, 0.0), ("b", 100.0, 100.0), ("c", 100.0, 0.0), ("d", 0.0, 100.0)]);
     assert_eq!(refusal(&base().laid(ToolKind::Keep, "it", &bow, point(0.0, 0.0))).0, "outline-crosses-itself");
     let far = rectangle(10.0, 10.0);
