@@ -16,7 +16,7 @@ pub use crate::quantity::{Style, UnitSystem};
 pub use error::UsageError;
 pub use library::library;
 pub use listing::{listing, schema};
-pub use output::{Kind, Options, OutputFile, files, goods, nest_at, order, why};
+pub use output::{ExportError, Kind, Options, OutputFile, each_file, files, goods, nest_at, order, why};
 
 use crate::analysis::validity;
 use crate::check::{self, Program};
@@ -25,6 +25,7 @@ use crate::eval::{self, Override};
 use crate::ir::Design;
 use crate::source::{FileId, Loaded, Loader, SourceMap};
 use crate::syntax;
+use indexmap::IndexSet;
 use rayon::ThreadPool;
 use rayon::prelude::*;
 
@@ -170,7 +171,7 @@ impl Compiled {
         }
     }
 
-    /// The sizes of these names, in the order asked for; all when none is.
+    /// The sizes of these names, each once, in the order asked for; all when none is.
     ///
     /// # Errors
     /// When the source has no size of a name.
@@ -178,7 +179,13 @@ impl Compiled {
         if names.is_empty() {
             return Ok(self.sizes.iter().collect());
         }
-        names.iter().map(|name| self.size(name)).collect()
+        let once: IndexSet<&String> = names.iter().collect();
+        once.into_iter().map(|name| self.size(name)).collect()
+    }
+
+    /// Where a size stands among all.
+    fn place(&self, size: &Resolved) -> Option<usize> {
+        self.sizes.iter().position(|s| s.name == size.name)
     }
 
     /// The size of a name.

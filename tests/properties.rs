@@ -7,7 +7,7 @@
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test may fail loudly")]
 
 use lapfell::diagnostic::Problems;
-use lapfell::eval::draft::{Along, Drafted, EdgeInput, PanelInput, TaperInput, draft};
+use lapfell::eval::draft::{Along, Drafted, EdgeInput, Layout, PanelInput, SplitInput, TaperInput, draft, draft_all};
 use lapfell::geometry::{Path, Point, Vector};
 use lapfell::pipeline::{self, Request};
 use lapfell::source::{Loaded, Span};
@@ -336,6 +336,86 @@ fn turned_moved_or_mirrored_a_panel_takes_the_same_cloth() {
         }
         Ok(())
     }));
+}
+
+/// The panel split along a line across its middle; none when the line does not cut it in two, or a piece has no allowance.
+fn split(drawn: &Drawn, direction: f64) -> Result<Option<Layout>, TestCaseError> {
+    let mut input = drawn.panel(|p| p);
+    let count = drawn.corners.len() as f64;
+    let middle = drawn.corners.iter().fold(at(0.0, 0.0), |sum, p| at(sum.x + p.x / count, sum.y + p.y / count));
+    let along = Vector::at_angle(direction) * 5_000.0;
+    let name = |text: &str| (text.to_owned(), Span::default());
+    let (from, to, pieces) = (middle - along, middle + along, [name("port"), name("starboard")]);
+    input.splits.push(SplitInput { name: name("middle"), of: None, from, to, pieces, span: Span::default() });
+    input.allow.push(("middle".to_owned(), 7.0, Span::default()));
+    let mut problems = Problems::default();
+    let layout = draft_all(&input, &mut problems);
+    let refused = |code: &&str| REFUSALS.contains(code) || ["split-not-across", "edge-split-twice"].contains(code);
+    let codes: Vec<&str> = problems.sorted().iter().map(|p| p.code).collect();
+    prop_assert!(layout.is_some() || (!codes.is_empty() && codes.iter().all(refused)), "{codes:?}");
+    Ok(layout)
+}
+
+/// How long all edges are that come of each drawn edge.
+fn lengths<'d>(pieces: &'d [Drafted], of: &str) -> impl Iterator<Item = f64> + use<'d> {
+    let of = of.to_owned();
+    pieces.iter().flat_map(|p| &p.edges).filter(move |e| e.of == of).map(|e| e.length)
+}
+
+#[test]
+fn the_pieces_of_a_split_panel_add_up_to_it() {
+    let seen = Cell::new(0);
+    over_outlines(|drawn, d, share| {
+        let Some(layout) = split(drawn, share * TAU)? else { return Ok(()) };
+        seen.set(seen.get() + 1);
+        prop_assert_eq!(layout.pieces.len(), 2);
+        same("areas", layout.pieces.iter().map(|p| p.finished.area).sum(), d.finished.area, 1e-7)?;
+        for edge in &d.edges {
+            same(&edge.name, lengths(&layout.pieces, &edge.name).sum(), edge.length, 1e-6)?;
+        }
+        let joined: Vec<f64> = lengths(&layout.pieces, "middle").collect();
+        prop_assert_eq!(joined.len(), 2);
+        same("both sides of the split", joined[0], joined[1], 1e-9)?;
+        layout.pieces.iter().try_for_each(cut_line_holds)
+    });
+    assert!(seen.get() >= OUTLINES / 2, "{} panels were split", seen.get());
+}
+
+#[test]
+fn a_half_on_the_fold_is_laid_open_to_twice_itself() {
+    let seen = Cell::new(0);
+    over_outlines(|drawn, _, share| {
+        // One piece of a split, its new edge laid on the fold.
+        let Some(layout) = split(drawn, share * TAU)? else { return Ok(()) };
+        let half = &layout.pieces[0];
+        let mut input = drawn.panel(|p| p);
+        input.tapers.clear();
+        let drawn_again =
+            |e: &lapfell::eval::draft::DraftedEdge| EdgeInput { name: e.name.clone(), path: e.path.clone(), taken: None, span: e.span };
+        input.edges = half.edges.iter().map(drawn_again).collect();
+        input.allow.retain(|(name, ..)| half.edges.iter().any(|e| e.name == *name));
+        input.fold = Some(("middle".to_owned(), Span::default()));
+        let mut problems = Problems::default();
+        let Some(whole) = draft(&input, &mut problems) else {
+            let codes: Vec<&str> = problems.sorted().iter().map(|p| p.code).collect();
+            let refused = |code: &&str| REFUSALS.contains(code) || *code == "half-over-fold";
+            prop_assert!(!codes.is_empty() && codes.iter().all(refused), "{codes:?}");
+            return Ok(());
+        };
+        seen.set(seen.get() + 1);
+        same("area", whole.finished.area, 2.0 * half.finished.area, 1e-7)?;
+        for edge in half.edges.iter().filter(|e| e.name != "middle") {
+            same(&edge.name, lengths(std::slice::from_ref(&whole), &edge.name).sum(), 2.0 * edge.length, 1e-6)?;
+        }
+        let fold = whole.fold_line.clone().unwrap();
+        let image = whole.cut_line.mirrored(fold.start, fold.end() - fold.start);
+        let cut = whole.cut_line.flatten(FINE);
+        for p in (0..16).map(|i| image.point_at(image.length() * f64::from(i) / 16.0)) {
+            prop_assert!(within(&cut, p).0 <= 2.0 * FINE, "{p:?} has no image");
+        }
+        cut_line_holds(&whole)
+    });
+    assert!(seen.get() >= OUTLINES / 3, "{} halves were laid open", seen.get());
 }
 
 /// Areas of every panel of a source, finished and cut, mm².

@@ -6,7 +6,7 @@ use super::lift::Lifted;
 use super::panel_facts::PanelFacts;
 use super::program::{Entity, Program, ScopeId};
 use crate::diagnostic::{Diagnostic, Problems, nearest};
-use crate::source::{FileId, Span};
+use crate::source::{FileId, LoadError, Loader, Span};
 use crate::syntax::ast::{Name, Parameter, SitsAt};
 use indexmap::{IndexMap, IndexSet};
 use std::cell::Cell;
@@ -40,6 +40,8 @@ pub(super) struct ComponentFacts {
 pub(super) struct Checker<'p> {
     /// The program.
     pub program: &'p Program,
+    /// Where modules come from.
+    pub loader: &'p dyn Loader,
     /// Names that imports should have brought.
     pub broken: &'p IndexSet<(ScopeId, String)>,
     /// The files that are not the library's.
@@ -141,10 +143,11 @@ pub(super) enum Found<'c> {
 
 impl<'p> Checker<'p> {
     /// Nothing known yet.
-    pub(super) fn new(lifted: &'p Lifted, problems: &'p mut Problems) -> Self {
+    pub(super) fn new(lifted: &'p Lifted, loader: &'p dyn Loader, problems: &'p mut Problems) -> Self {
         let program = &lifted.program;
         Self {
             program,
+            loader,
             broken: &lifted.broken,
             own_files: &lifted.own_files,
             whole: lifted.whole,
@@ -216,7 +219,7 @@ impl<'p> Checker<'p> {
     pub(super) fn unknown(&mut self, name: &Name, env: &Env<'p>, wanted: Option<&'static str>, sort: impl Fn(Entity) -> bool) {
         self.likened += 1;
         if self.likened > MOST_LIKENESSES {
-            self.report(NameError::Unknown { name: name.text.clone(), span: name.span, wanted, nearest: None });
+            self.report(NameError::Unknown { name: name.text.clone(), span: name.span, wanted, nearest: None, library: None });
             return;
         }
         let mut known: Vec<&str> = if wanted.is_none() { env.locals.keys().copied().collect() } else { Vec::new() };
@@ -226,7 +229,19 @@ impl<'p> Checker<'p> {
             at = scope.parent;
         }
         let nearest = nearest(&name.text, known).map(str::to_owned);
-        self.report(NameError::Unknown { name: name.text.clone(), span: name.span, wanted, nearest });
+        let library = self.in_library(&name.text);
+        self.report(NameError::Unknown { name: name.text.clone(), span: name.span, wanted, nearest, library });
+    }
+
+    /// The module of the standard library that declares a name. Looked up only where a name is missing, so in the text.
+    fn in_library(&self, name: &str) -> Option<String> {
+        let Err(LoadError::Missing { known }) = self.loader.load("std") else { return None };
+        let declares = |line: &str| {
+            let mut words = line.split(|c: char| !(c.is_alphanumeric() || c == '_')).filter(|w| !w.is_empty());
+            let first = words.next().filter(|_| !line.starts_with(' '));
+            matches!(first, Some("component" | "finish" | "outline" | "material" | "fn" | "let")) && words.next() == Some(name)
+        };
+        known.into_iter().find(|module| self.loader.load(module).is_ok_and(|m| m.text.lines().any(declares)))
     }
 
     /// A name that must be of one sort of thing: the thing, or none and a report.

@@ -8,7 +8,7 @@ use super::nested::{Cover, Once, Path, conditions, cover, flat};
 use super::words;
 use crate::quantity::Dimension;
 use crate::source::Span;
-use crate::syntax::ast::{Component, ComponentItem, FinishDecl, FinishItem, Name, Panel, Uses, Work};
+use crate::syntax::ast::{Component, ComponentItem, FinishDecl, FinishItem, Name, Panel, PanelItem, Uses, Work};
 use std::rc::Rc;
 
 /// What can be used of a sort of material: a length off the reel, an area of cloth, a mass, or so many.
@@ -79,6 +79,11 @@ impl<'p> Checker<'p> {
             let (name, is) = (panel.name.text.clone(), "a panel");
             self.report(NameError::Twice { name, first, first_is: is, second: panel.name.span, second_is: is });
         }
+        for (item, _) in flat(&panel.items) {
+            if let PanelItem::Split(split) = item {
+                self.report(ConstructError::SplitInComponent { panel: panel.name.text.clone(), span: split.span });
+            }
+        }
         if let Some(facts) = facts {
             self.panel(panel, facts, env.inner());
         }
@@ -114,6 +119,9 @@ impl<'p> Checker<'p> {
                 second.iter().for_each(|w| self.word(w, "side of a piece", words::SIDES));
             }
             ComponentItem::Points(word) => self.said_word(once, "`points`", word, path, "way to point", words::POINTING),
+            ComponentItem::Needs(word) => {
+                self.said_word(once, "`needs`", word, path, "thing that an edge can have for a component", words::NEEDS)
+            }
             ComponentItem::Symbol(word) => self.said_word(once, "`symbol`", word, path, "symbol on drawings", words::SYMBOLS),
             ComponentItem::Uses(uses) => self.uses(uses, env),
             ComponentItem::Work(work) => self.bench_work(work, env),

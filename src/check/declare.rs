@@ -1,7 +1,7 @@
 //! Plain declarations: parameters, sizes, constants, functions, materials, requirements.
 
 use super::checker::{Checker, Env, Found, Signature};
-use super::error::{ConstructError, MaterialError, NameError, SizeError};
+use super::error::{ConstructError, KindError, MaterialError, NameError, SizeError};
 use super::goods::{FieldKind, SORTS, Sort};
 use super::kind::{Kind, Want};
 use super::program::{Entity, ScopeId};
@@ -69,6 +69,7 @@ impl<'p> Checker<'p> {
         let (mut env, mut kinds) = (Env::of(scope), Vec::new());
         for parameter in parameters {
             let stated = parameter.kind.as_ref().map(|kind| self.kind_named(kind));
+            parameter.doc.iter().for_each(|t| self.text(t, &env));
             let kind = match (&parameter.default, stated) {
                 (Some(default), Some(stated)) => {
                     let role = format!("the default of `{}`", parameter.name.text);
@@ -132,6 +133,13 @@ impl<'p> Checker<'p> {
                 if !matches!(kind, Kind::Quantity(..) | Kind::Any) {
                     let (name, span, is) = (param.name.text.clone(), from.span.to(to.span), kind.describe());
                     self.report(ConstructError::RangeOnWords { name, span, is });
+                }
+                if let (ExprKind::Number(_), Kind::Quantity(limit, _)) = (&param.default.kind, self.value(from, env))
+                    && !limit.is_number()
+                {
+                    let (name, wanted) = (param.name.text.clone(), limit.describe());
+                    self.report(KindError::Unitless { name, wanted, literal: param.default.span, used: from.span });
+                    return;
                 }
                 let want = if matches!(kind, Kind::Quantity(..)) { kind.clone() } else { Kind::Any };
                 self.expect_declared(from, env, &want.clone().into(), "the start of the range", Some(param.default.span));

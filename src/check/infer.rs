@@ -65,8 +65,35 @@ impl<'p> Checker<'p> {
     /// The same, showing where the want is declared.
     pub(super) fn expect_declared(&mut self, expr: &'p Expr, env: &Env<'p>, want: &Want, role: &str, declared: Option<Span>) -> Kind {
         let kind = self.value(expr, env);
-        self.fit(&kind, expr, want, role, declared);
+        if !self.lacks_unit(expr, env, want) {
+            self.fit(&kind, expr, want, role, declared);
+        }
         kind
+    }
+
+    /// Reports a bare number where a measure is meant: past the end of any edge as a share of it, or declared without its unit,
+    /// which is told there, once, however often it is used.
+    fn lacks_unit(&mut self, expr: &'p Expr, env: &Env<'p>, want: &Want) -> bool {
+        let along = matches!(want, Want::Along | Want::Distances);
+        let measure = matches!(want, Want::One(Kind::Quantity(d, _)) if !d.is_number()) || along;
+        let number = |e: &Expr| if let ExprKind::Number(n) = e.kind { Some(n) } else { None };
+        // A share of an edge may be a bare number up to all of it.
+        let meant = |n: f64| measure && !(along && n <= 1.0);
+        if let Some(n) = number(expr).filter(|n| along && meant(*n)) {
+            self.report(KindError::NotAlong { number: n, span: expr.span });
+            return true;
+        }
+        let ExprKind::Reference(name) = &expr.kind else { return false };
+        let Found::Entities(all) = self.find(&name.text, env) else { return false };
+        let value = match all.as_slice() {
+            [Entity::Param(id)] => self.program.params.get(id.index()).map(|d| &d.item.default),
+            [Entity::Constant(id)] => self.program.constants.get(id.index()).map(|d| &d.item.value),
+            _ => None,
+        };
+        let Some(literal) = value.filter(|v| number(v).is_some_and(meant)) else { return false };
+        let (name, wanted) = (name.text.clone(), if along { "a length".to_owned() } else { want.describe() });
+        self.report(KindError::Unitless { name, wanted, literal: literal.span, used: expr.span });
+        true
     }
 
     /// Reports a kind that does not fit.
@@ -209,7 +236,9 @@ impl<'p> Checker<'p> {
                 Entity::Constant(id) => self.constants.get(id.index()).cloned().unwrap_or(Kind::Any),
                 Entity::Material(id) => Kind::Material(self.sort_of(id)),
                 Entity::Builtin(b) if !b.is_function() => Kind::NUMBER,
-                Entity::Panel(id) | Entity::Copy(id, _) => return Thing::Panel(self.panels.get(id.index()).cloned().unwrap_or_default()),
+                Entity::Panel(id) | Entity::Copy(id, _) | Entity::Part(id) => {
+                    return Thing::Panel(self.panels.get(id.index()).cloned().unwrap_or_default());
+                }
                 other => {
                     self.not_standing_alone(name, other);
                     return Thing::Value(Kind::Any);

@@ -327,10 +327,14 @@ impl Lifting<'_> {
         let (name, id) = (item.name.clone(), PanelId::at(list.len()));
         let mut copies = Vec::new();
         copies_in(&item.items, guards, &mut copies);
+        let parts = parts_in(&item.items, guards, &copies);
         list.push(Declared { item, scope, guards: guards.to_vec() });
         self.declare(scope, &name, Entity::Panel(id), guards);
         for (copy, index, guards) in copies {
             self.declare(scope, &copy, Entity::Copy(id, index), &guards);
+        }
+        for (part, guards) in parts {
+            self.declare(scope, &part, Entity::Part(id), &guards);
         }
     }
 
@@ -417,6 +421,35 @@ fn copies_in(items: &[ast::PanelItem], guards: &[Guard], found: &mut Vec<(ast::N
             ast::PanelItem::When(when) => {
                 copies_in(&when.then, &with(guards, &when.condition, true), found);
                 copies_in(&when.otherwise, &with(guards, &when.condition, false), found);
+            }
+            _ => {}
+        }
+    }
+}
+
+/// The pieces that a panel is split into, and where its copies have names, those of each piece's copies.
+fn parts_in(items: &[ast::PanelItem], guards: &[Guard], copies: &[(ast::Name, u32, Vec<Guard>)]) -> Vec<(ast::Name, Vec<Guard>)> {
+    let mut parts = Vec::new();
+    splits_in(items, guards, &mut parts);
+    let mut all = Vec::new();
+    for (part, under) in parts {
+        let meets = |(_, _, other): &&(ast::Name, u32, Vec<Guard>)| !exclude_each_other(&guard_path(&under), &guard_path(other));
+        for (copy, _, other) in copies.iter().filter(meets) {
+            let name = ast::Name { text: ast::part_of_copy(&copy.text, &part.text), span: part.span };
+            all.push((name, under.iter().chain(other).cloned().collect()));
+        }
+        all.push((part, under));
+    }
+    all
+}
+
+fn splits_in(items: &[ast::PanelItem], guards: &[Guard], found: &mut Vec<(ast::Name, Vec<Guard>)>) {
+    for item in items {
+        match item {
+            ast::PanelItem::Split(split) => found.extend(split.pieces.iter().map(|p| (p.clone(), guards.to_vec()))),
+            ast::PanelItem::When(when) => {
+                splits_in(&when.then, &with(guards, &when.condition, true), found);
+                splits_in(&when.otherwise, &with(guards, &when.condition, false), found);
             }
             _ => {}
         }

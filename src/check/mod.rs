@@ -50,9 +50,17 @@ use lift::Lifted;
 pub fn check(main: FileId, file: ast::File, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Option<Program> {
     let modules = modules::read(main, file, loader, sources, problems);
     let mut lifted = lift::lift(modules, problems);
-    let order = Checker::new(&lifted, problems).everything(&lifted);
+    let order = Checker::new(&lifted, loader, problems).everything(&lifted);
     lifted.program.order = order;
     (!problems.has_errors()).then_some(lifted.program)
+}
+
+/// Whether an expression mentions a name.
+#[must_use]
+pub fn mentions(expression: &ast::Expr, name: &str) -> bool {
+    let mut found = false;
+    walk::expr(expression, &mut |mention| found |= mention.root.text == name);
+    found
 }
 
 impl<'p> Checker<'p> {

@@ -130,7 +130,7 @@ impl<'p> Gathering<'p> {
             return;
         }
         for entity in self.program.lookup(scope, &mention.root.text) {
-            let node = if let Entity::Copy(panel, _) = entity { Entity::Panel(*panel) } else { *entity };
+            let node = if let Entity::Copy(panel, _) | Entity::Part(panel) = entity { Entity::Panel(*panel) } else { *entity };
             if let Some(to) = self.index.get(&node) {
                 needs.push(Need { to: *to, span: mention.span, text: mention.text() });
             }

@@ -10,7 +10,7 @@ use super::program::Entity;
 use super::words;
 use crate::syntax::ast::{
     Cut, FinishEdges, Grain, GrainKind, Hole, Lay, LayPlace, Mark, MarkKind, Move, Name, Panel, PanelItem, Rename, Require, Shape,
-    ShapeKind, Taper, UseFinish,
+    ShapeKind, Split, Taper, UseFinish,
 };
 
 const PANEL: Wanted = Wanted { bare: "panel", full: "a panel" };
@@ -116,6 +116,11 @@ impl<'p> Checker<'p> {
                 self.expect(&pleat.take, env, &Kind::LENGTH.into(), "what a pleat takes");
             }
             PanelItem::Rename(rename) => self.rename(rename, path, facts, once),
+            PanelItem::Split(split) => self.split(split, path, facts, env, once),
+            PanelItem::OnFold(fold) => {
+                self.once(once, "the edge on the fold", fold.span, path);
+                self.edge_of(facts, &fold.edge);
+            }
             _ => {}
         }
     }
@@ -225,6 +230,27 @@ impl<'p> Checker<'p> {
             }
         }
         mark.text.iter().for_each(|t| self.text(t, env));
+    }
+
+    /// A split: its edge must be new, and what it cuts a piece of another split.
+    fn split(&mut self, split: &'p Split, path: &Path, facts: &PanelFacts, env: &Env<'p>, once: &mut Once) {
+        self.edge_name(&split.name);
+        self.once(once, &format!("the split `{}`", split.name.text), split.name.span, path);
+        if facts.taken.contains(&split.name.text) {
+            self.report(ConstructError::EdgeTaken { name: split.name.text.clone(), span: split.name.span });
+        }
+        self.expect(&split.from, env, &Kind::Point.into(), "where a split starts");
+        self.expect(&split.to, env, &Kind::Point.into(), "where a split ends");
+        match &split.of {
+            None => self.once(once, "a split of the whole panel", split.span, path),
+            Some(of) => {
+                self.once(once, &format!("a split of `{}`", of.text), of.span, path);
+                if !facts.parts.contains(&of.text) || split.pieces.iter().any(|p| p.text == of.text) {
+                    let known = facts.parts.iter().filter(|p| split.pieces.iter().all(|own| own.text != **p)).cloned().collect();
+                    self.report(ConstructError::NoSuchPart { panel: facts.name.clone(), part: of.text.clone(), known, span: of.span });
+                }
+            }
+        }
     }
 
     /// Renaming: the old name must be the outline's, the new one free.

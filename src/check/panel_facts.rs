@@ -5,7 +5,7 @@ use super::error::NameError;
 use super::nested::{Path, flat};
 use super::program::{Entity, PanelId};
 use crate::diagnostic::nearest;
-use crate::syntax::ast::{CornerKind, Cut, ExprKind, Lay, MarkKind, Name, OutlineItem, Panel, PanelItem, ShapeKind};
+use crate::syntax::ast::{CornerKind, Cut, ExprKind, Lay, MarkKind, Name, OPPOSITE, OutlineItem, Panel, PanelItem, ShapeKind, opposite};
 use indexmap::{IndexMap, IndexSet};
 use std::rc::Rc;
 
@@ -33,6 +33,12 @@ pub(super) struct PanelFacts {
     pub renamed: IndexSet<String>,
     /// Whether all its edges are known; what is wrong with its outline is reported once.
     pub whole: bool,
+    /// Whether it is drawn as half of a piece cut on the fold, in some case at least.
+    pub on_fold: bool,
+    /// Pieces that it is split into.
+    pub parts: IndexSet<String>,
+    /// Split lines called like an edge that is there already.
+    pub taken: IndexSet<String>,
     /// How many are cut, where that is a plain number.
     pub count: Option<f64>,
     /// Names of its copies.
@@ -58,9 +64,15 @@ impl PanelFacts {
 
     /// The parts that an edge's tapers make: `tapered` after the one, or one after each end.
     fn parts(&self, edge: &str) -> Vec<String> {
-        let Some(ends) = self.tapers.get(edge) else { return Vec::new() };
+        let base = edge.strip_suffix(OPPOSITE).unwrap_or(edge);
+        let Some(ends) = self.tapers.get(edge).or_else(|| self.tapers.get(base)) else { return Vec::new() };
         let tapered = |end: &String| if ends.len() == 1 { "tapered".to_owned() } else { format!("tapered_{end}") };
-        std::iter::once("straight".to_owned()).chain(ends.iter().map(tapered)).collect()
+        let mut all: Vec<String> = std::iter::once("straight".to_owned()).chain(ends.iter().map(tapered)).collect();
+        if self.on_fold {
+            // Those of an edge that runs across the fold, on its other half.
+            all.extend(all.clone().iter().map(|part| opposite(part)));
+        }
+        all
     }
 
     fn add_edges(&mut self, items: &[OutlineItem]) {
@@ -167,6 +179,7 @@ impl<'p> Checker<'p> {
             .filter_map(|(i, _)| if let PanelItem::Lay(lay) = i { Some(lay) } else { None })
             .for_each(|l| self.add_laid(l, env, &mut facts));
         all.iter().for_each(|(item, _)| reshape(item, &mut facts));
+        all.iter().for_each(|(item, _)| divide(item, &mut facts));
         facts
     }
 
@@ -280,6 +293,27 @@ fn reshape(item: &PanelItem, facts: &mut PanelFacts) {
             if matches!(mark.kind, MarkKind::Line(..)) {
                 facts.lines.insert(mark.name.text.clone());
             }
+        }
+        _ => {}
+    }
+}
+
+/// Edges and lines that splits and folds add, once all others are known.
+fn divide(item: &PanelItem, facts: &mut PanelFacts) {
+    match item {
+        PanelItem::Split(split) => {
+            if facts.edges.insert(split.name.text.clone(), true).is_some() {
+                facts.taken.insert(split.name.text.clone());
+            }
+            facts.parts.extend(split.pieces.iter().map(|p| p.text.clone()));
+        }
+        PanelItem::OnFold(_) => {
+            facts.on_fold = true;
+            // Which edges end on the fold, and so have no fellow, shows when it is drafted.
+            let fellows: Vec<String> = facts.edges.keys().map(|e| opposite(e)).collect();
+            facts.edges.extend(fellows.into_iter().map(|e| (e, false)));
+            let fellows: Vec<String> = facts.lines.iter().map(|l| opposite(l)).collect();
+            facts.lines.extend(fellows);
         }
         _ => {}
     }

@@ -109,19 +109,20 @@ impl<'p> Checker<'p> {
 
     /// A panel or a copy of one, as one piece of cloth.
     pub(super) fn piece(&mut self, name: &Name, env: &Env<'p>) -> Option<Rc<PanelFacts>> {
-        let (id, copy) = self.panel_or_copy(name, env)?;
+        let (id, one) = self.panel_or_copy(name, env)?;
         let facts = self.panels.get(id.index()).cloned()?;
-        if !copy {
+        // Which piece of a split panel is meant, and which copy of it, shows when it is drafted.
+        if !one && facts.parts.is_empty() {
             self.which_copy(&facts, name);
         }
         Some(facts)
     }
 
-    /// A panel or a copy of one, and whether it is a copy.
+    /// A panel, a copy or a piece of one, and whether it is less than the panel.
     pub(super) fn panel_or_copy(&mut self, name: &Name, env: &Env<'p>) -> Option<(PanelId, bool)> {
         self.must_be(name, env, PIECE, |e| match e {
             Entity::Panel(id) => Some((id, false)),
-            Entity::Copy(id, _) => Some((id, true)),
+            Entity::Copy(id, _) | Entity::Part(id) => Some((id, true)),
             _ => None,
         })
     }

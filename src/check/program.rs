@@ -105,6 +105,8 @@ pub enum Entity {
     Panel(PanelId),
     /// A named copy of a panel, by its place in the `cut` line.
     Copy(PanelId, u32),
+    /// A piece that a panel is split into, or a named copy of one: by its name on the panel's pieces.
+    Part(PanelId),
     /// An `attach` line.
     Attach(AttachId),
     /// A seam.

@@ -5,7 +5,7 @@ use super::error::SeamError;
 use super::kind::{Kind, Want};
 use super::nested::{Cover, Once, Path, conditions, cover, flat};
 use super::panel_facts::PanelFacts;
-use super::program::Entity;
+use super::program::{Entity, PanelId};
 use super::words;
 use crate::source::Span;
 use crate::syntax::ast::{Apply, EdgeRun, Layer, Name, Opening, Quilt, QuiltItem, Seam, SeamItem, Step};
@@ -72,6 +72,12 @@ impl<'p> Checker<'p> {
                 _ => {}
             }
         }
+        self.between(items);
+        match (once.first("`opening`"), once.first("`close`")) {
+            (Some(span), None) => self.report_missing(SeamError::NoClose { span }),
+            (None, Some(span)) => self.report_missing(SeamError::NoOpening { span }),
+            _ => {}
+        }
         if stack.is_none() {
             if let (Some(ease), Some(gather)) = (once.first("`ease`"), once.first("`gather`")) {
                 self.report(SeamError::EaseAndGather { ease, gather });
@@ -81,10 +87,20 @@ impl<'p> Checker<'p> {
         if once.first("`sew`").is_none() {
             self.report_missing(SeamError::NotSewn { seam: name, span });
         }
-        match (once.first("`opening`"), once.first("`close`")) {
-            (Some(span), None) => self.report_missing(SeamError::NoClose { span }),
-            (None, Some(span)) => self.report_missing(SeamError::NoOpening { span }),
-            _ => {}
+    }
+
+    /// An opening says between which layers it lies where there are more than two, and only in a stack.
+    fn between(&mut self, items: &[(&'p SeamItem, Path)]) {
+        let stacks = || items.iter().filter_map(|(i, _)| if let SeamItem::Stack { layers, .. } = i { Some(layers) } else { None });
+        for opening in items.iter().filter_map(|(i, _)| if let SeamItem::Opening(o) = i { Some(o) } else { None }) {
+            match (&opening.between, stacks().max_by_key(|l| l.len())) {
+                (None, Some(most)) if most.len() > 2 => {
+                    let layers = most.iter().map(|l| l.piece.text.clone()).collect();
+                    self.report(SeamError::BetweenWhich { span: opening.span, layers });
+                }
+                (Some((first, second)), None) => self.report(SeamError::BetweenSides { span: first.span.to(second.span) }),
+                _ => {}
+            }
         }
     }
 
@@ -102,6 +118,7 @@ impl<'p> Checker<'p> {
             SeamItem::Ease(e) => drop(self.expect(e, env, &Kind::NUMBER.into(), "the ease")),
             SeamItem::Gather(e) => drop(self.expect(e, env, &Kind::NUMBER.into(), "the gathering")),
             SeamItem::Opening(opening) => self.opening(opening, layers, env),
+            SeamItem::After(names, _) | SeamItem::Before(names, _) => names.iter().for_each(|name| self.operation(name, env)),
             SeamItem::Stack { .. } | SeamItem::Together(..) | SeamItem::When(_) => {}
         }
     }
@@ -126,7 +143,7 @@ impl<'p> Checker<'p> {
         self.needs_edge(&opening.edge, pointed.as_ref());
         let facts: Vec<&PanelFacts> = pointed.iter().map(|p| p.facts.as_ref()).collect();
         self.stretch_from(&opening.from, env, &facts);
-        for name in [&opening.between.0, &opening.between.1] {
+        for name in opening.between.iter().flat_map(|(a, b)| [a, b]) {
             if self.panel_or_copy(name, env).is_some() && !layers.is_empty() && layers.iter().all(|(l, _)| l.piece.text != name.text) {
                 let layers = layers.iter().map(|(l, _)| l.piece.text.clone()).collect();
                 self.report(SeamError::NotALayer { name: name.text.clone(), span: name.span, layers });
@@ -197,8 +214,13 @@ impl<'p> Checker<'p> {
     }
 
     fn operation(&mut self, name: &Name, env: &Env<'p>) {
-        self.must_be(name, env, STEP, |e| {
-            matches!(e, Entity::Step(_) | Entity::Seam(_) | Entity::Attach(_) | Entity::Quilt(_) | Entity::Panel(_)).then_some(())
+        // A copy of a piece is cut with the others.
+        let all_copies = |id: PanelId| self.panels.get(id.index()).is_some_and(|p| p.parts.contains(&name.text));
+        let parts: Vec<PanelId> = (0..self.panels.len()).map(PanelId::at).filter(|id| all_copies(*id)).collect();
+        self.must_be(name, env, STEP, |e| match e {
+            Entity::Step(_) | Entity::Seam(_) | Entity::Attach(_) | Entity::Quilt(_) | Entity::Panel(_) => Some(()),
+            Entity::Part(id) => parts.contains(&id).then_some(()),
+            _ => None,
         });
     }
 }
@@ -214,8 +236,10 @@ fn describe(item: &SeamItem) -> (&'static str, Form, Option<Span>) {
         SeamItem::Stitch(stitch) => ("`stitch`", Form::Either, Some(stitch.span)),
         SeamItem::Ease(e) => ("`ease`", Form::Join, Some(e.span)),
         SeamItem::Gather(e) => ("`gather`", Form::Join, Some(e.span)),
-        SeamItem::Opening(opening) => ("`opening`", Form::Stack, Some(opening.span)),
-        SeamItem::Close(finish) => ("`close`", Form::Stack, Some(finish.span)),
+        SeamItem::Opening(opening) => ("`opening`", Form::Either, Some(opening.span)),
+        SeamItem::Close(finish) => ("`close`", Form::Either, Some(finish.span)),
+        SeamItem::After(_, span) => ("`after`", Form::Either, Some(*span)),
+        SeamItem::Before(_, span) => ("`before`", Form::Either, Some(*span)),
         SeamItem::When(_) => ("", Form::Either, None),
     }
 }

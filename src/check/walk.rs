@@ -181,6 +181,11 @@ fn panel_items<'a>(items: &'a [PanelItem], visit: Visit<'_, 'a>) {
                 grain.within.iter().for_each(|e| expr(e, visit));
             }
             PanelItem::Notch(notch) => places(&notch.places, visit),
+            PanelItem::Split(split) => {
+                expr(&split.from, visit);
+                expr(&split.to, visit);
+            }
+            PanelItem::OnFold(_) => {}
             PanelItem::Mark(mark) => match &mark.kind {
                 crate::syntax::ast::MarkKind::Point(at) => expr(at, visit),
                 crate::syntax::ast::MarkKind::Line(from, to) => {

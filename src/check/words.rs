@@ -8,6 +8,8 @@ pub const FACING: &[&str] = &["face", "back"];
 pub const POINTING: &[&str] = &["in", "out"];
 /// How drawings mark a component.
 pub const SYMBOLS: &[&str] = &["bar", "band", "cross", "ring", "tick"];
+/// What a component may need on its edge.
+pub const NEEDS: &[&str] = &["casing"];
 /// What an attachment may lie across.
 pub const MAY_CROSS: &[&str] = &["corner", "notch", "opening", "attachment"];
 /// How two allowances meet at a corner.

@@ -3,7 +3,7 @@
 use super::failure::{Failure, Outcome};
 use super::options::{Sizes, Source, Units};
 use super::terminal::{Format, Terminal};
-use super::writing::write_all;
+use super::writing::Writing;
 use crate::pipeline::{self, Flavour, Options};
 use clap::{Args, ValueEnum};
 use std::path::{Path, PathBuf};
@@ -27,7 +27,9 @@ pub(super) struct Build {
 
     /// Write into this folder [default: out/ and the design's name]
     ///
-    /// Files that an earlier build of these sizes wrote there and this one no longer makes are taken away.
+    /// A folder holds builds of one design. What an earlier build of these sizes wrote there is replaced, and taken
+    /// away where this one no longer makes it; a file of any other origin is never changed, and if it is in the way
+    /// nothing is written. A build that is stopped leaves every earlier file whole.
     #[arg(long, value_name = "FOLDER")]
     out: Option<PathBuf>,
 
@@ -70,17 +72,18 @@ impl Build {
         let chosen = compiled.chosen(&self.sizes.names)?;
         pipeline::nest_at(&compiled, &self.nest_at)?;
         let options = Options { style: self.units.style(), dxf: self.dxf.flavour(), nest_at: self.nest_at.clone() };
-        let files = pipeline::files(&compiled, &chosen, &options).map_err(|reason| Failure::Export { reason })?;
-        let folder = match &self.out {
-            Some(folder) => folder.clone(),
-            None => Path::new("out").join(compiled.name().unwrap_or("design")),
-        };
-        compiled.at_once(|| write_all(&folder, &files, self.sizes.names.is_empty()))?;
+        let name = compiled.name().unwrap_or("design");
+        let folder = self.out.clone().unwrap_or_else(|| Path::new("out").join(name));
+        let writing = Writing::into(&folder, name)?;
+        pipeline::each_file(&compiled, &chosen, &options, &|file| writing.take(file))?;
+        let count = writing.finish(self.sizes.names.is_empty())?;
         if terminal.format == Format::Text {
             let sizes = if chosen.len() == 1 { "1 size".to_owned() } else { format!("{} sizes", chosen.len()) };
-            let line = format!("wrote {} files for {sizes} into {}\n", files.len(), folder.display());
+            let line = format!("wrote {count} files for {sizes} into {}\n", folder.display());
             terminal.out(&crate::diagnostic::plain(&line))?;
         }
+        // The program ends here, and the system takes all memory back at once.
+        std::mem::forget(compiled);
         Ok(Outcome::Clean)
     }
 }

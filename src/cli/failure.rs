@@ -1,6 +1,6 @@
 //! What ends a command, and with which exit code.
 
-use crate::pipeline::{Compiled, UsageError};
+use crate::pipeline::{Compiled, ExportError, UsageError};
 use std::fmt;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -84,6 +84,12 @@ pub(super) const EXIT_CODES: &str = "Exit codes:
 impl From<UsageError> for Failure {
     fn from(error: UsageError) -> Self {
         Self::Usage(error)
+    }
+}
+
+impl From<ExportError> for Failure {
+    fn from(error: ExportError) -> Self {
+        Self::Export { reason: error.to_string() }
     }
 }
 

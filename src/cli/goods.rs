@@ -27,7 +27,7 @@ impl Goods {
         };
         let size = self.size.of(&compiled)?;
         let text = pipeline::goods(size, terminal.kind(self.units.style()));
-        terminal.out(&text.map_err(|reason| Failure::Export { reason })?)?;
+        terminal.out(&text?)?;
         Ok(Outcome::Clean)
     }
 }

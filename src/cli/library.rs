@@ -14,7 +14,7 @@ pub(super) struct Library {
 
 impl Library {
     pub(super) fn run(&self, terminal: Terminal) -> Result<Outcome, Failure> {
-        terminal.out(&pipeline::library(self.name.as_deref())?)?;
+        terminal.out(&pipeline::library(self.name.as_deref(), terminal.is_json())?)?;
         Ok(Outcome::Clean)
     }
 }

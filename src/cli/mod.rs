@@ -78,7 +78,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Ok(outcome) => outcome.code(),
         Err(failure) => {
             // There is nowhere left to say that saying it failed.
-            let _ = terminal.say(&format!("lapfell: {failure}"));
+            let _ = terminal.fail(&failure);
             failure.code()
         }
     }

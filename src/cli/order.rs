@@ -27,7 +27,7 @@ impl Order {
         };
         let size = self.size.of(&compiled)?;
         let text = pipeline::order(size, terminal.kind(self.units.style()));
-        terminal.out(&text.map_err(|reason| Failure::Export { reason })?)?;
+        terminal.out(&text?)?;
         Ok(Outcome::Clean)
     }
 }

@@ -1,7 +1,7 @@
 //! What is printed, where, and in which colours.
 
 use super::failure::Failure;
-use crate::diagnostic::{Look, Problems, plain, render_json, render_text};
+use crate::diagnostic::{Look, Problems, failure_json, plain, render_json, render_text};
 use crate::pipeline::{Kind, Style};
 use crate::source::SourceMap;
 use clap::ValueEnum;
@@ -70,6 +70,15 @@ impl Terminal {
         settled(stream.write_all(text.as_bytes()).and_then(|()| stream.flush()))
     }
 
+    /// Says what stops a command: for programs a list of one report, as of problems in a source, without a code or a place.
+    pub(super) fn fail(self, failure: &Failure) -> Result<(), Failure> {
+        let words = failure.to_string();
+        match self.format {
+            Format::Text => self.say(&format!("lapfell: {words}")),
+            Format::Json => settled(io::stderr().lock().write_all(failure_json(&plain(&words)).as_bytes())),
+        }
+    }
+
     /// Says something about it.
     pub(super) fn say(self, text: &str) -> Result<(), Failure> {
         let mut stream = io::stderr().lock();
@@ -84,10 +93,7 @@ impl Terminal {
         };
         match stream {
             Stream::Out => self.out(&text),
-            Stream::Err => {
-                let mut stream = io::stderr().lock();
-                settled(stream.write_all(text.as_bytes()))
-            }
+            Stream::Err => settled(io::stderr().lock().write_all(text.as_bytes())),
         }
     }
 

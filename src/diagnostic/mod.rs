@@ -11,7 +11,7 @@ mod render;
 pub use nearest::nearest;
 pub use pages::{all_codes, explain};
 pub use problems::Problems;
-pub use render::{Look, plain, render_json, render_text};
+pub use render::{Look, failure_json, plain, render_json, render_text};
 
 use crate::source::Span;
 

@@ -99,6 +99,6 @@ pub(crate) fn is_spaced(item: &PanelItem) -> bool {
 /// Finished lengths of edges, by name. What stands in the way is reported when the piece is drafted.
 pub(crate) fn finished_lengths(input: &PanelInput) -> BTreeMap<String, f64> {
     let plain = PanelInput { takes: Vec::new(), notches: Vec::new(), ..input.clone() };
-    let drafted = draft::draft(&plain, &mut Problems::default());
-    drafted.into_iter().flat_map(|d| d.edges).map(|e| (e.name, e.length)).collect()
+    let layout = draft::draft_all(&plain, &mut Problems::default());
+    layout.into_iter().flat_map(|l| l.drawn).map(|e| (e.name, e.length)).collect()
 }

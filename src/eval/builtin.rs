@@ -89,6 +89,10 @@ impl<'p> Evaluator<'p> {
     fn of_one(&mut self, builtin: Builtin, values: Vec<Value>, span: Span) -> Eval<Value> {
         let all = self.quantities(values, span)?;
         let Some(&q) = all.first() else { return self.fail(EvalError::WrongKind { wanted: "a number", got: "none".to_owned(), span }) };
+        if matches!(builtin, Builtin::Asin | Builtin::Acos) && q.value.abs() > 1.0 {
+            let name = if builtin == Builtin::Asin { "asin" } else { "acos" };
+            return self.fail(EvalError::NoAngle { name, value: self.word(&Value::Quantity(q)), span });
+        }
         let angle = |v: f64| finite(v, Dimension::ANGLE, None);
         let number = |v: f64| finite(v, Dimension::NUMBER, None);
         let outcome = match builtin {

@@ -1,11 +1,13 @@
 //! Outlines made from others: taken from another panel, a strip along its edge, edges moved, outlines laid on top.
 
-use super::draft::{self, EdgeInput, MoveInput, PanelInput, TakenOver, ToolInput, ToolKind, ToolPlace};
+use super::draft::{self, DraftedEdge, EdgeInput, MoveInput, PanelInput, TakenOver, ToolInput, ToolKind, ToolPlace};
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, Stop};
 use super::panel::{Sayings, note};
 use super::value::Env;
 use crate::check::Entity;
+use crate::geometry::Path;
+use crate::ir::{self, EdgePart};
 use crate::source::Span;
 use crate::syntax::ast::{self, LayKind, LayPlace};
 
@@ -15,16 +17,15 @@ impl<'p> Evaluator<'p> {
         let Entity::Panel(id) = self.entity(env.scope, other)? else {
             return self.fail(EvalError::WrongKind { wanted: "a panel", got: format!("`{}`", other.text), span: other.span });
         };
-        let piece = self.panel(id, other.span)?;
-        let Some(piece) = self.pieces.get(piece.index()) else { return Err(Stop) };
+        let first = self.panel(id, other.span)?;
+        if let Some(parts) = self.parts.get(&first) {
+            said.shape_inputs.push(parts.finished.why);
+            return Ok(parts.outline.clone());
+        }
+        let Some(piece) = self.pieces.get(first.index()) else { return Err(Stop) };
         said.shape_inputs.push(piece.finished.why);
-        let taken = |edge: &crate::ir::Edge| TakenOver {
-            parts: edge.parts.iter().map(|p| (p.name.clone(), p.from.as_mm(), p.to.as_mm())).collect(),
-            ends: (edge.start_neighbour.clone(), edge.end_neighbour.clone()),
-        };
-        let edges =
-            piece.edges.iter().map(|e| EdgeInput { name: e.name.clone(), path: e.path.clone(), taken: Some(taken(e)), span: e.origin });
-        Ok(edges.collect())
+        let taken = |e: &ir::Edge| edge_input(&e.name, &e.path, &e.parts, (&e.start_neighbour, &e.end_neighbour), e.origin);
+        Ok(piece.edges.iter().map(taken).collect())
     }
 
     /// The finished outline of another panel.
@@ -84,4 +85,15 @@ impl<'p> Evaluator<'p> {
         said.input.tools.push(ToolInput { kind, name: lay.name.text.clone(), edges, at, span: lay.span });
         Ok(())
     }
+}
+
+/// A drafted edge as another panel takes it over.
+pub(crate) fn taken_over(edge: &DraftedEdge) -> EdgeInput {
+    edge_input(&edge.name, &edge.path, &edge.parts, (&edge.start_neighbour, &edge.end_neighbour), edge.span)
+}
+
+fn edge_input(name: &str, path: &Path, parts: &[EdgePart], ends: (&str, &str), span: Span) -> EdgeInput {
+    let parts = parts.iter().map(|p| (p.name.clone(), p.from.as_mm(), p.to.as_mm())).collect();
+    let taken = TakenOver { parts, ends: (ends.0.to_owned(), ends.1.to_owned()) };
+    EdgeInput { name: name.to_owned(), path: path.clone(), taken: Some(taken), span }
 }

@@ -2,6 +2,7 @@
 //!
 //! A mistake that checking or drafting can also find goes by the same code, whoever finds it.
 
+use super::finish::FinishedIn;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::quantity::{ArithmeticError, Currency, Quantity, Style, format_quantity};
 use crate::source::Span;
@@ -21,12 +22,22 @@ pub const CODES: &[&str] = &[
     "hung-too-deep",
     "copies-and-count",
     "odd-mirrored-pair",
+    "which-part",
+    "mark-across-split",
+    "fold-edge-used",
     "calls-too-deep",
+    "finish-out-of-place",
 ];
 
 /// An error of evaluation.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum EvalError {
+    /// A sine or cosine that no angle has.
+    NoAngle { name: &'static str, value: String, span: Span },
+    /// A finish of edges by themselves in a seam, an opening or on a piece laid on another.
+    FinishForEdges { finish: String, by_edge: bool, place: FinishedIn, span: Span },
+    /// A finish of seams on an edge by itself.
+    FinishForSeams { finish: String, span: Span },
     /// A name that means nothing.
     Unknown { name: Name },
     /// A name declared only under `when`s that don't hold here.
@@ -73,6 +84,12 @@ pub(crate) enum EvalError {
     OddPair { count: u32, span: Span },
     /// A panel cut several times pointed at without saying which copy.
     WhichCopy { name: String, span: Span, copies: Vec<String> },
+    /// A split panel pointed at, or a piece of it that is none in the end; `whole` when it is the panel's name.
+    WhichPart { panel: String, name: String, whole: bool, known: Vec<String>, span: Span },
+    /// A marked line across a split, or off the panel.
+    MarkSplit { mark: String, panel: String, outside: bool, span: Span },
+    /// Something done with the edge on the fold.
+    FoldUsed { panel: String, edge: String, what: &'static str, span: Span, fold_span: Span },
     /// Values that need values that need values, beyond all use.
     TooDeep { span: Span },
     /// Something that must be more than nothing.
@@ -96,6 +113,9 @@ impl From<EvalError> for Diagnostic {
             | EvalError::CopyNames { .. }
             | EvalError::OddPair { .. }
             | EvalError::WhichCopy { .. }
+            | EvalError::WhichPart { .. }
+            | EvalError::MarkSplit { .. }
+            | EvalError::FoldUsed { .. }
             | EvalError::NoEdge { .. } => panel(error),
             other => value(other),
         }
@@ -158,6 +178,25 @@ fn value(error: EvalError) -> Diagnostic {
             Diagnostic::error("calls-too-deep", "this needs a value that needs a value, too many times over", span, "")
                 .help("Work it out in fewer steps.")
         }
+        EvalError::FinishForEdges { finish, by_edge, place, span } => {
+            let (what, instead) = match place {
+                FinishedIn::Seam => ("the allowances of a seam", "`felled()`, `overlocked()`, `bound_seam()` and `plain()` are for seams"),
+                FinishedIn::Opening => ("an opening", "`edgestitch()` and `slipstitched()` shut openings"),
+                FinishedIn::Applied => ("a piece laid on another", "`edgestitch()` and `zigzagged()` sew a piece on"),
+            };
+            let why = if by_edge { "is for an edge by itself" } else { "does not say how much allowance it needs" };
+            Diagnostic::error("finish-out-of-place", format!("`{finish}` {why} and can't finish {what}"), span, "says no `needs`")
+                .help(format!("{instead}; a finish of your own for it says `needs` and a length."))
+        }
+        EvalError::NoAngle { name, value, span } => {
+            let headline = format!("`{name}` takes a ratio from -1 to 1, and this one is {value}");
+            Diagnostic::error("ratio-out-of-range", headline, span, "no angle has it")
+                .help("It is one side of a right triangle over its longest side: look whether the two are the wrong way round.")
+        }
+        EvalError::FinishForSeams { finish, span } => {
+            Diagnostic::error("finish-out-of-place", format!("`{finish}` does not finish an edge by itself"), span, "says no `allow`")
+                .help("`rolled_hem()`, `double_hem()`, `bound()` and `overlocked()` finish edges; a finish of your own for them says `allow` and a length.")
+        }
         EvalError::NotPositive { what, value, span } => Diagnostic::error("not-positive", format!("{what} can't be {value}"), span, value)
             .help("Look at the figures it is made of; in some size they come out too small. Keep them apart with a `require`."),
         EvalError::Unsaid { span } => Diagnostic::error("wrong-kind", "a part of this design can't be worked out", span, ""),
@@ -189,6 +228,30 @@ fn panel(error: EvalError) -> Diagnostic {
                 .help("Half of the pieces are cut as drawn and half turned over.")
         }
         EvalError::WhichCopy { name, span, copies } => which_copy(&name, span, &copies),
+        EvalError::WhichPart { panel, name, whole, known, span } => {
+            let headline = match whole {
+                true => format!("`{name}` is split: say which of its pieces is meant"),
+                false => format!("`{name}` is no piece of `{panel}` here: it is split again, or not made in this case"),
+            };
+            let d = Diagnostic::error("which-part", headline, span, "which piece?").help(format!("Its pieces are {}.", quoted(&known)));
+            match known.first().filter(|_| whole) {
+                Some(first) => d.edit(span, first.clone()),
+                None => d,
+            }
+        }
+        EvalError::MarkSplit { mark, panel, outside: true, span } => {
+            Diagnostic::error("mark-outside", format!("`{mark}` lies off `{panel}`"), span, "no cloth here")
+        }
+        EvalError::MarkSplit { mark, panel, outside: false, span } => {
+            let headline = format!("the marked line `{mark}` runs across a split of `{panel}`");
+            Diagnostic::error("mark-across-split", headline, span, "on two pieces")
+                .help("Mark each piece by itself, under two names, each line ending at the split.")
+        }
+        EvalError::FoldUsed { panel, edge, what, span, fold_span } => {
+            let headline = format!("`{panel}.{edge}` lies on the fold: it is no edge of the piece, and can't have {what}");
+            beside(Diagnostic::error("fold-edge-used", headline, span, ""), fold_span, "placed on the fold here")
+                .help("Leave it out here; or, if the piece is to have a seam there, take the fold away and cut a mirrored pair.")
+        }
         EvalError::NoEdge { owner, name, known } => {
             let d = Diagnostic::error("edge-not-here", format!("`{owner}` has no edge `{}`", name.text), name.span, "not one of its edges")
                 .help(format!("In this case its edges are {}.", quoted(&known)));

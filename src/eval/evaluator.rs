@@ -2,6 +2,7 @@
 
 use super::error::EvalError;
 use super::finish::FinishValue;
+use super::parts::Parts;
 use super::value::{Env, Goods, Traced};
 use crate::check::{ConstantId, Declared, Entity, PanelId, Program, ScopeId};
 use crate::diagnostic::{Diagnostic, Problems};
@@ -70,6 +71,8 @@ pub(crate) struct Evaluator<'p> {
     pub(crate) constants: Vec<Memo<Traced>>,
     pub(crate) panels: BTreeMap<PanelId, Memo<ir::PieceId>>,
     pub(crate) pieces: Vec<ir::Piece>,
+    /// Panels that are split, by the first of their pieces.
+    pub(crate) parts: BTreeMap<ir::PieceId, Parts>,
     pub(crate) materials: Vec<ir::Material>,
     pub(crate) cautions: Vec<ir::Text>,
     /// How edges are finished, by piece and edge.
@@ -99,6 +102,7 @@ impl<'p> Evaluator<'p> {
             constants: vec![Memo::Fresh; program.constants.len()],
             panels: BTreeMap::new(),
             pieces: Vec::new(),
+            parts: BTreeMap::new(),
             materials: Vec::new(),
             cautions: Vec::new(),
             edge_finishes: BTreeMap::new(),
@@ -248,7 +252,7 @@ impl<'p> Evaluator<'p> {
             Entity::Component(id) => self.guards(program.components.get(id.index())),
             Entity::Outline(id) => self.guards(program.outlines.get(id.index())),
             Entity::Finish(id) => self.guards(program.finishes.get(id.index())),
-            Entity::Panel(id) | Entity::Copy(id, _) => self.guards(program.panels.get(id.index())),
+            Entity::Panel(id) | Entity::Copy(id, _) | Entity::Part(id) => self.guards(program.panels.get(id.index())),
             Entity::Attach(id) => self.guards(program.attaches.get(id.index())),
             Entity::Seam(id) => self.guards(program.seams.get(id.index())),
             Entity::Quilt(id) => self.guards(program.quilts.get(id.index())),

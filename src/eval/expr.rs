@@ -163,9 +163,9 @@ impl<'p> Evaluator<'p> {
         if let Some(path) = dotted(of, member)
             && let Some(root) = path.first()
             && !env.locals.borrow().contains_key(&root.text)
-            && let Entity::Panel(id) | Entity::Copy(id, _) = self.entity(env.scope, root)?
+            && let entity @ (Entity::Panel(id) | Entity::Copy(id, _) | Entity::Part(id)) = self.entity(env.scope, root)?
         {
-            return self.panel_measure(id, &path, span);
+            return self.panel_measure(id, entity, &path, span);
         }
         match self.expr(of, env)? {
             Value::Material(goods) => self.goods_field(&goods, member),

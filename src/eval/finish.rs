@@ -18,7 +18,7 @@ pub(crate) struct FinishValue {
     /// The allowance it sets on an edge it finishes.
     pub(crate) allow: Option<f64>,
     /// The least allowance it needs on each edge of a seam.
-    pub(crate) needs: f64,
+    pub(crate) needs: Option<f64>,
     /// Fold lines outward from the finished edge.
     pub(crate) folds: Vec<f64>,
     /// Whether no raw edge shows.
@@ -35,6 +35,17 @@ pub(crate) struct FinishValue {
     pub(crate) work: Vec<WorkValue>,
     /// Where it is used.
     pub(crate) origin: Span,
+}
+
+/// What a finish finishes when it is not an edge by itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum FinishedIn {
+    /// The allowances of a seam.
+    Seam,
+    /// An opening.
+    Opening,
+    /// A piece laid on another.
+    Applied,
 }
 
 /// A step of a component or finish.
@@ -80,7 +91,7 @@ impl<'p> Evaluator<'p> {
         let mut value = FinishValue {
             name: call.finish.text.clone(),
             allow: None,
-            needs: 0.0,
+            needs: None,
             folds: Vec::new(),
             encloses: false,
             stitch: None,
@@ -100,7 +111,7 @@ impl<'p> Evaluator<'p> {
         match item {
             FinishItem::Require(require) => self.require(require, env, Some(value.origin))?,
             FinishItem::Allow(e) => value.allow = Some(self.length(e, env)?),
-            FinishItem::Needs(e) => value.needs = self.length(e, env)?,
+            FinishItem::Needs(e) => value.needs = Some(self.length(e, env)?),
             FinishItem::Folds(all) => value.folds = all.iter().map(|e| self.length(e, env)).collect::<Eval<_>>()?,
             FinishItem::Encloses => value.encloses = true,
             FinishItem::Stitch { stitch, at, rows } => {
@@ -121,6 +132,15 @@ impl<'p> Evaluator<'p> {
             FinishItem::Constant(_) | FinishItem::When(_) => {}
         }
         Ok(())
+    }
+
+    /// A finish called where it can do its work: in a seam it says what it needs, elsewhere it may be silent but is not for edges alone.
+    pub(crate) fn finish_in(&mut self, place: FinishedIn, call: &'p ast::UseFinish, env: &Env<'p>, stretch: f64) -> Eval<FinishValue> {
+        let value = self.finish(call, env, stretch)?;
+        if value.needs.is_none() && (place == FinishedIn::Seam || value.allow.is_some()) {
+            return self.fail(EvalError::FinishForEdges { finish: value.name, by_edge: value.allow.is_some(), place, span: call.span });
+        }
+        Ok(value)
     }
 
     /// A stitch.
@@ -196,7 +216,7 @@ impl FinishValue {
     pub(crate) fn on_seam(&self) -> ir::SeamFinish {
         ir::SeamFinish {
             name: self.name.clone(),
-            needs: Length::mm(self.needs),
+            needs: Length::mm(self.needs.unwrap_or(0.0)),
             encloses: self.encloses,
             stitch: self.stitch.clone(),
             stitch_at: Length::mm(self.stitch_at),

@@ -16,6 +16,7 @@ mod material;
 mod outline;
 mod panel;
 mod params;
+mod parts;
 mod piece;
 mod renaming;
 mod resolve;

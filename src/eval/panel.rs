@@ -3,18 +3,19 @@
 use super::along::{finished_lengths, is_spaced};
 use super::call::Item;
 use super::draft::{
-    self, CornerInput, CornerJoin, CornerTreatment, Drafted, EdgeInput, HoleInput, JoinInput, NotchInput, PanelInput, TakeInput, TakeKind,
-    TaperInput,
+    self, CornerInput, CornerJoin, CornerTreatment, Drafted, EdgeInput, HoleInput, JoinInput, Layout, NotchInput, PanelInput, TakeInput,
+    TakeKind, TaperInput,
 };
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, MAX_PIECES, MAX_REPEAT, Memo, Stop};
 use super::finish::FinishValue;
+use super::parts::{Measured, named_copies};
 use super::renaming::{rename, renames};
 use super::value::{Env, Value, amount};
-use crate::check::PanelId;
+use crate::check::{Entity, PanelId};
 use crate::geometry::Path;
 use crate::ir::{self, PieceId, TraceId};
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Length};
 use crate::source::Span;
 use crate::syntax::ast::{self, PanelItem, ShapeKind};
 use std::collections::BTreeMap;
@@ -34,12 +35,23 @@ pub(crate) struct Sayings<'p> {
     pub(crate) finishes: BTreeMap<String, (FinishValue, &'p ast::UseFinish)>,
     /// Edges left raw.
     pub(crate) raw: BTreeMap<String, String>,
+    /// How it is split, as written, and the values behind that.
+    pub(crate) split_how: String,
+    pub(crate) split_inputs: Vec<TraceId>,
     /// Lengths of edges, once something must know them before it can be drafted.
     pub(crate) lengths: BTreeMap<String, f64>,
 }
 
+impl Sayings<'_> {
+    /// How an outline is made, and the values behind it: of the panel as a whole, or of what its splits make.
+    pub(crate) fn shape_steps(&self, split: bool) -> (String, Vec<TraceId>) {
+        let (how, inputs) = if split { (self.split_how.as_str(), self.split_inputs.as_slice()) } else { ("", &[][..]) };
+        (format!("{}{how}", self.shape_how), self.shape_inputs.iter().chain(inputs).copied().collect())
+    }
+}
+
 impl<'p> Evaluator<'p> {
-    /// The piece of a panel, drafted once.
+    /// The piece of a panel, the first of one that is split; drafted once.
     pub(crate) fn panel(&mut self, id: PanelId, at: Span) -> Eval<PieceId> {
         let program = self.program;
         let Some(declared) = program.panels.get(id.index()) else { return Err(Stop) };
@@ -68,10 +80,13 @@ impl<'p> Evaluator<'p> {
         said.input.span = panel.name.span;
         self.shape(&items, env, &mut said)?;
         let mut whole = true;
-        let (spaced, others): (Vec<_>, Vec<_>) = items.iter().partition(|item| is_spaced(item));
+        let (spaced, others): (Vec<&PanelItem>, Vec<&PanelItem>) = items.iter().partition(|item| is_spaced(item));
         for item in others {
             // Each line of a panel can be wrong by itself; all are reported.
-            whole &= self.panel_item(item, env, &mut said).is_ok();
+            whole &= match item {
+                PanelItem::OnFold(fold) => self.on_fold(fold, &items, &mut said).is_ok(),
+                _ => self.panel_item(item, env, &mut said).is_ok(),
+            };
         }
         if !spaced.is_empty() {
             said.lengths = finished_lengths(&said.input);
@@ -79,8 +94,8 @@ impl<'p> Evaluator<'p> {
         for item in spaced {
             whole &= self.panel_item(item, env, &mut said).is_ok();
         }
-        let drafted = draft::draft(&said.input, &mut self.problems);
-        let (Some(drafted), true) = (drafted, whole) else {
+        let layout = draft::draft_all(&said.input, &mut self.problems);
+        let (Some(layout), true) = (layout, whole) else {
             // What finishes require may be the reason behind it.
             for (edge, (_, call)) in said.finishes {
                 let drawn = said.input.edges.iter().find(|e| e.name == edge).map_or(0.0, |e| e.path.length());
@@ -93,11 +108,26 @@ impl<'p> Evaluator<'p> {
         };
         let cut = items.iter().find_map(|i| if let PanelItem::Cut(c) = i { Some(c) } else { None });
         let Some(cut) = cut else { return Err(Stop) };
-        let piece = self.piece(panel, name, cut, &items, drafted, said, env)?;
-        let own: Vec<_> = piece.marks.iter().map(|m| (m.name.clone(), m.shape.clone(), m.origin)).collect();
-        self.pieces.push(piece);
-        let id = PieceId::at(self.pieces.len() - 1);
-        for (name, shape, origin) in own {
+        let marks = self.panel_marks(&items, env)?;
+        let shared = self.share_out(marks, &layout, &name)?;
+        let first = self.pieces.len();
+        for (drafted, marks) in layout.pieces.iter().zip(shared) {
+            let piece = self.piece(panel, &name, cut, &items, drafted, &layout, marks, &said, env)?;
+            self.pieces.push(piece);
+        }
+        let made: Vec<PieceId> = (first..self.pieces.len()).map(PieceId::at).collect();
+        for &id in &made {
+            self.marks_on_the_piece(id)?;
+        }
+        if !said.input.splits.is_empty() {
+            self.keep_parts(&name, made.clone(), &layout, &said, panel.name.span);
+        }
+        made.first().copied().ok_or(Stop)
+    }
+
+    fn marks_on_the_piece(&mut self, id: PieceId) -> Eval<()> {
+        let own: Vec<_> = self.pieces.get(id.index()).map(|p| p.marks.clone()).unwrap_or_default();
+        for ir::Mark { name, shape, origin, .. } in own {
             match shape {
                 ir::MarkShape::Point { at } => self.on_the_piece(id, &name, at, origin)?,
                 ir::MarkShape::Line { path } => {
@@ -107,7 +137,7 @@ impl<'p> Evaluator<'p> {
                 ir::MarkShape::OnEdge { .. } => {}
             }
         }
-        Ok(id)
+        Ok(())
     }
 
     /// The outline and what reshapes it, with the values these read.
@@ -145,6 +175,7 @@ impl<'p> Evaluator<'p> {
             PanelItem::Corner(corner) => self.corner(corner, env, said),
             PanelItem::CornerJoin(join) => self.corner_join(join, said),
             PanelItem::Hole(hole) => self.hole(hole, env, said),
+            PanelItem::Split(split) => self.split(split, env, said),
             PanelItem::Allow(allow) => self.allow(allow, env, said),
             PanelItem::Finish(finish) => self.finish_edges(finish, env, said),
             PanelItem::Raw(raw) => {
@@ -254,6 +285,9 @@ impl<'p> Evaluator<'p> {
             let drawn = said.input.edges.iter().find(|e| e.name == edge.text).map_or(0.0, |e| e.path.length());
             let (value, inputs) = self.recording(|me| me.finish_for_drafting(&finish.finish, env, drawn));
             let value = value?;
+            if value.allow.is_none() {
+                return self.fail(EvalError::FinishForSeams { finish: value.name, span: finish.finish.span });
+            }
             if let Some(allow) = value.allow {
                 said.input.allow.push((edge.text.clone(), allow, edge.span));
                 let how = self.sources.snippet(finish.finish.span).to_owned();
@@ -286,24 +320,33 @@ impl<'p> Evaluator<'p> {
         Ok(())
     }
 
-    /// `panel.width`, `panel.left.length`, …
-    pub(crate) fn panel_measure(&mut self, id: PanelId, path: &[&ast::Name], span: Span) -> Eval<Value> {
-        let piece = self.panel(id, span)?;
-        let Some(piece) = self.pieces.get(piece.index()) else { return Err(Stop) };
-        let length = |mm: f64| Value::Quantity(amount(mm, Dimension::LENGTH));
+    /// `panel.width`, `panel.left.length`, …; of the whole, also where it is split, unless a part is named.
+    pub(crate) fn panel_measure(&mut self, id: PanelId, entity: Entity, path: &[&ast::Name], span: Span) -> Eval<Value> {
+        let first = self.panel(id, span)?;
+        let length = |mm: Length| Value::Quantity(amount(mm.as_mm(), Dimension::LENGTH));
+        let Some(root) = path.first() else { return Err(Stop) };
+        let (owner, finished, edges): (_, _, Vec<Measured>) = match self.parts.get(&first).filter(|_| !matches!(entity, Entity::Part(_))) {
+            Some(parts) => (root.text.clone(), parts.finished, parts.edges.clone()),
+            None => {
+                let (piece, _) = self.piece_called(first, entity, root)?;
+                let Some(piece) = self.pieces.get(piece.index()) else { return Err(Stop) };
+                (piece.name.clone(), piece.finished, piece.edges.iter().map(Measured::from).collect())
+            }
+        };
         let names: Vec<&str> = path.iter().skip(1).map(|n| n.text.as_str()).collect();
+        let edge = |name: &str| edges.iter().find(|e| e.name == name);
         let found = match names.as_slice() {
-            ["width"] => Some((length(piece.finished.width.as_mm()), piece.finished.why)),
-            ["height"] => Some((length(piece.finished.height.as_mm()), piece.finished.why)),
-            ["area"] => Some((Value::Quantity(amount(piece.finished.area.as_mm2(), Dimension::AREA)), piece.finished.why)),
-            [edge, "length"] => piece.edges.iter().find(|e| e.name == *edge).map(|e| (length(e.length.as_mm()), e.why)),
-            [edge, "sewn_length"] => piece.edges.iter().find(|e| e.name == *edge).map(|e| (length(e.sewn_length.as_mm()), e.why)),
-            [edge, "allowance"] => piece.edges.iter().find(|e| e.name == *edge).map(|e| (length(e.allowance.as_mm()), e.why_allowance)),
+            ["width"] => Some((length(finished.width), finished.why)),
+            ["height"] => Some((length(finished.height), finished.why)),
+            ["area"] => Some((Value::Quantity(amount(finished.area.as_mm2(), Dimension::AREA)), finished.why)),
+            [name, "length"] => edge(name).map(|e| (length(e.length), e.why)),
+            [name, "sewn_length"] => edge(name).map(|e| (length(e.sewn_length), e.why)),
+            [name, "allowance"] => edge(name).map(|e| (length(e.allowance), e.why_allowance)),
             _ => None,
         };
         let Some((value, why)) = found else {
             // Its measures are always there; an edge may be there in other cases only.
-            let (owner, known) = (piece.name.clone(), piece.edges.iter().map(|e| e.name.clone()).collect());
+            let known = edges.iter().map(|e| e.name.clone()).collect();
             let Some(&name) = path.get(1) else { return Err(Stop) };
             return self.fail(EvalError::NoEdge { owner, name: name.clone(), known });
         };
@@ -315,36 +358,44 @@ impl<'p> Evaluator<'p> {
     fn piece(
         &mut self,
         panel: &'p ast::Panel,
-        name: String,
+        called: &str,
         cut: &'p ast::Cut,
         items: &[&'p PanelItem],
-        drafted: Drafted,
-        said: Sayings<'p>,
+        drafted: &Drafted,
+        layout: &Layout,
+        marks: Vec<ir::Mark>,
+        said: &Sayings<'p>,
         env: &Env<'p>,
     ) -> Eval<ir::Piece> {
         let goods = self.goods_of(&cut.of, env)?;
         let material = self.stock(&goods)?;
         let copies = self.copies(cut, env)?;
-        let label = self.title(panel.title.as_ref(), env)?;
-        let marks = self.panel_marks(items, env)?;
-        let grain = self.grain(items, env, &drafted, panel.name.span)?;
-        let extents = self.extents(&name, &drafted, &said, panel.name.span);
-        let edges = self.edges(&name, &drafted, &said, env)?;
+        let title = self.title(panel.title.as_ref(), env)?;
+        let title = if title.is_empty() { called.to_owned() } else { title };
+        let (name, label, copies, origin) = match &drafted.name {
+            None => (called.to_owned(), title, copies, panel.name.span),
+            Some((part, span)) => (part.clone(), format!("{title}, {part}"), named_copies(&copies, part), *span),
+        };
+        let grain = self.grain(items, env, &layout.drawn, panel.name.span)?;
+        let extents = self.extents(&name, drafted, said, origin);
+        let edges = self.edges(&name, drafted, said, env)?;
         Ok(ir::Piece {
-            label: if label.is_empty() { name.clone() } else { label },
+            label,
+            split_from: drafted.name.as_ref().map(|_| called.to_owned()),
             name,
             copies,
             material,
             edges,
-            folds: drafted.folds.into_iter().map(|(of, path)| ir::FoldLine { of, path }).collect(),
-            notches: drafted.notches,
+            folds: drafted.folds.iter().map(|(of, path)| ir::FoldLine { of: of.clone(), path: path.clone() }).collect(),
+            notches: drafted.notches.clone(),
             marks,
-            holes: drafted.holes.into_iter().map(|(name, path)| ir::Hole { name, path }).collect(),
+            holes: drafted.holes.iter().map(|(name, path)| ir::Hole { name: name.clone(), path: path.clone() }).collect(),
             grain,
             finished: extents.0,
             cut: extents.1,
-            cut_line: drafted.cut_line,
-            origin: panel.name.span,
+            cut_line: drafted.cut_line.clone(),
+            fold_line: drafted.fold_line.clone(),
+            origin,
         })
     }
 

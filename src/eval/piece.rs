@@ -1,6 +1,6 @@
 //! The parts of a piece that need its drafted outline: edges, extents, grain, marks.
 
-use super::draft::Drafted;
+use super::draft::{Drafted, DraftedEdge, Extents};
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator};
 use super::panel::Sayings;
@@ -18,7 +18,7 @@ impl<'p> Evaluator<'p> {
     pub(crate) fn edges(&mut self, name: &str, drafted: &Drafted, said: &Sayings<'p>, env: &Env<'p>) -> Eval<Vec<ir::Edge>> {
         let mut all = Vec::new();
         for edge in &drafted.edges {
-            let finish = match said.finishes.get(&edge.name) {
+            let finish = match said.finishes.get(&edge.of) {
                 // Worked out again along the drafted length, which its goods may depend on.
                 Some((_, call)) => {
                     let value = self.finish(call, env, edge.length)?;
@@ -28,27 +28,20 @@ impl<'p> Evaluator<'p> {
                 }
                 None => None,
             };
-            let quantity = amount(edge.length, Dimension::LENGTH);
-            let what = format!("finished length of {name}.{}", edge.name);
-            let why = self.geometry_step(&what, &said.shape_how, quantity, edge.span, said.shape_inputs.clone());
-            let stated = said.allow_why.get(&edge.name).or_else(|| said.allow_why.get(""));
-            let allowance = amount(edge.allowance, Dimension::LENGTH);
-            let what = format!("allowance of {name}.{}", edge.name);
-            let how = if stated.is_some() { "as stated" } else { "no allowance is stated" };
-            let why_allowance = self.geometry_step(&what, how, allowance, edge.span, stated.copied().into_iter().collect());
+            let measured = self.edge_measures(name, edge, said, true);
             all.push(ir::Edge {
                 name: edge.name.clone(),
                 path: edge.path.clone(),
-                length: Length::mm(edge.length),
-                sewn_length: Length::mm(edge.sewn_length),
+                length: measured.length,
+                sewn_length: measured.sewn_length,
                 parts: edge.parts.clone(),
-                allowance: Length::mm(edge.allowance),
+                allowance: measured.allowance,
                 finish,
-                raw_because: said.raw.get(&edge.name).cloned(),
+                raw_because: said.raw.get(&edge.of).cloned(),
                 start_neighbour: edge.start_neighbour.clone(),
                 end_neighbour: edge.end_neighbour.clone(),
-                why,
-                why_allowance,
+                why: measured.why,
+                why_allowance: measured.why_allowance,
                 origin: edge.span,
             });
         }
@@ -57,21 +50,14 @@ impl<'p> Evaluator<'p> {
 
     /// Finished and cut extents.
     pub(crate) fn extents(&mut self, name: &str, drafted: &Drafted, said: &Sayings<'p>, origin: Span) -> (ir::Extent, ir::Extent) {
-        let area = amount(drafted.finished.area, Dimension::AREA);
-        let why = self.geometry_step(&format!("finished area of {name}"), &said.shape_how, area, origin, said.shape_inputs.clone());
-        let inputs = std::iter::once(why).chain(said.allow_why.values().copied()).collect();
+        let finished = self.extent(name, &drafted.finished, said, origin, true);
+        let inputs = std::iter::once(finished.why).chain(said.allow_why.values().copied()).collect();
         let area = amount(drafted.cut.area, Dimension::AREA);
         let cut_why = self.geometry_step(&format!("cut area of {name}"), "finished outline and its allowances", area, origin, inputs);
-        let extent = |e: &super::draft::Extents, why| ir::Extent {
-            width: Length::mm(e.width),
-            height: Length::mm(e.height),
-            area: Area::mm2(e.area),
-            why,
-        };
-        (extent(&drafted.finished, why), extent(&drafted.cut, cut_why))
+        (finished, extent(&drafted.cut, cut_why))
     }
 
-    pub(crate) fn grain(&mut self, items: &[&'p PanelItem], env: &Env<'p>, drafted: &Drafted, origin: Span) -> Eval<ir::Grain> {
+    pub(crate) fn grain(&mut self, items: &[&'p PanelItem], env: &Env<'p>, drawn: &[DraftedEdge], origin: Span) -> Eval<ir::Grain> {
         let upright = Some(Angle::radians(std::f64::consts::FRAC_PI_2));
         let Some(grain) = items.iter().find_map(|i| if let PanelItem::Grain(g) = i { Some(g) } else { None }) else {
             return Ok(ir::Grain { angle: upright, within: Angle::radians(GRAIN_TOLERANCE), origin });
@@ -94,9 +80,8 @@ impl<'p> Evaluator<'p> {
                 Some(Angle::radians(std::f64::consts::FRAC_PI_2 - off))
             }
             GrainKind::Along(edge) => {
-                let Some(found) = drafted.edges.iter().find(|e| e.name == edge.text) else {
-                    let (owner, known) =
-                        (env.label.trim_end_matches('.').to_owned(), drafted.edges.iter().map(|e| e.name.clone()).collect());
+                let Some(found) = drawn.iter().find(|e| e.name == edge.text) else {
+                    let (owner, known) = (env.label.trim_end_matches('.').to_owned(), drawn.iter().map(|e| e.name.clone()).collect());
                     return self.fail(EvalError::NoEdge { owner, name: edge.clone(), known });
                 };
                 let chord = found.path.end() - found.path.start;
@@ -131,4 +116,9 @@ impl<'p> Evaluator<'p> {
         }
         Ok(all)
     }
+}
+
+/// A size as it is kept.
+pub(crate) fn extent(of: &Extents, why: ir::TraceId) -> ir::Extent {
+    ir::Extent { width: Length::mm(of.width), height: Length::mm(of.height), area: Area::mm2(of.area), why }
 }

@@ -141,6 +141,9 @@ impl<'p> Evaluator<'p> {
                 add(format!("{}.{}.allowance", piece.name, edge.name), edge.why_allowance);
             }
         }
+        for parts in self.parts.values() {
+            parts.facts(&mut add);
+        }
         for attachment in &trade.attachments {
             let name = match &attachment.pair {
                 Some(pair) => format!("{}.{}.{}", attachment.name, attachment.number, pair.half),

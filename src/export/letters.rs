@@ -2,7 +2,7 @@
 
 /// Text in ASCII: letters without their accents, signs spelt, spaces for control characters, `?` for the rest.
 pub(crate) fn ascii(text: &str) -> String {
-    let mut plain = String::new();
+    let mut plain = String::with_capacity(text.len());
     for c in text.chars() {
         match c {
             c if c.is_control() => plain.push(' '),

@@ -49,6 +49,27 @@ pub(crate) fn push_code(text: &mut String, code: u16) {
     text.push('\n');
 }
 
+/// Writes a code and a text.
+pub(crate) fn push_text(text: &mut String, code: u16, value: &str) {
+    push_code(text, code);
+    text.push_str(value);
+    text.push('\n');
+}
+
+/// Writes a code and a whole number.
+pub(crate) fn push_number(text: &mut String, code: u16, value: u64) {
+    push_code(text, code);
+    push_whole(text, value);
+    text.push('\n');
+}
+
+/// Writes a code and a length or coordinate, as [`decimal`].
+pub(crate) fn push_length(text: &mut String, code: u16, value: f64) {
+    push_code(text, code);
+    push_fixed(text, value, DECIMALS);
+    text.push('\n');
+}
+
 /// A section of the file.
 pub(crate) fn section(name: &str, content: impl IntoIterator<Item = Pair>) -> Vec<Pair> {
     let mut all = vec![pair(0, "SECTION"), pair(2, name)];
@@ -61,16 +82,14 @@ pub(crate) fn section(name: &str, content: impl IntoIterator<Item = Pair>) -> Ve
 pub(crate) fn text(pairs: &[Pair]) -> String {
     let mut text = String::new();
     for pair in pairs {
-        push_code(&mut text, pair.code);
-        text.push_str(&pair.value);
-        text.push('\n');
+        push_text(&mut text, pair.code, &pair.value);
     }
     text
 }
 
 /// Text of which no letter is taken for a control code: `%%d` would print as a degree sign, `^J` as a new line.
 pub(crate) fn without_codes(text: &str) -> String {
-    let mut clean = String::new();
+    let mut clean = String::with_capacity(text.len());
     for c in text.chars() {
         match c {
             '%' if clean.ends_with('%') => clean.push_str(" %"),

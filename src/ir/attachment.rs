@@ -34,6 +34,8 @@ pub struct Attachment {
     pub points: Pointing,
     /// Its symbol in drawings.
     pub symbol: Symbol,
+    /// Whether it runs in a casing that its edge must have.
+    pub needs_casing: bool,
     /// Its part of a pair (`socket`) and the other half.
     pub pair: Option<Pair>,
     /// What it may lie across: `corner`, `notch`, `opening`, `attachment`.

@@ -3,7 +3,7 @@
 use super::Design;
 use serde::Serialize;
 use serde_json::Serializer;
-use serde_json::ser::{Formatter, PrettyFormatter};
+use serde_json::ser::{CompactFormatter, Formatter};
 use std::io::{self, Write};
 
 /// Numbers are written to ten significant digits: finer than any cutter or scale, coarser than rounding noise.
@@ -26,7 +26,7 @@ pub fn to_json(design: &Design) -> Result<String, serde_json::Error> {
 /// When it has no JSON form.
 pub fn pretty(value: &impl Serialize) -> Result<String, serde_json::Error> {
     let mut bytes = Vec::with_capacity(1 << 14);
-    value.serialize(&mut Serializer::with_formatter(&mut bytes, Rounded(PrettyFormatter::new())))?;
+    value.serialize(&mut Serializer::with_formatter(&mut bytes, Rounded::default()))?;
     bytes.push(b'\n');
     String::from_utf8(bytes).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))
 }
@@ -48,48 +48,84 @@ pub fn schema() -> String {
     text
 }
 
-/// Lays out as another formatter does, and rounds every number.
-struct Rounded(PrettyFormatter<'static>);
+/// Lays out as serde_json's own formatter does, an indent at once and not level by level, and rounds every number.
+#[derive(Default)]
+struct Rounded {
+    depth: usize,
+    /// Whether what is open holds something.
+    filled: bool,
+}
+
+/// What goes between two values, with the indent of the deepest level that is written at once.
+const BREAK: &[u8] = b",\n                                                                ";
+
+impl Rounded {
+    fn begin<W: ?Sized + Write>(&mut self, writer: &mut W, bracket: u8) -> io::Result<()> {
+        self.depth += 1;
+        self.filled = false;
+        writer.write_all(&[bracket])
+    }
+
+    fn end<W: ?Sized + Write>(&mut self, writer: &mut W, bracket: u8) -> io::Result<()> {
+        self.depth = self.depth.saturating_sub(1);
+        if self.filled {
+            self.next(writer, true)?;
+        }
+        writer.write_all(&[bracket])
+    }
+
+    /// A new line, with a comma before it unless it is the first.
+    fn next<W: ?Sized + Write>(&self, writer: &mut W, first: bool) -> io::Result<()> {
+        let from = usize::from(first);
+        if let Some(whole) = BREAK.get(from..2 + 2 * self.depth) {
+            return writer.write_all(whole);
+        }
+        writer.write_all(if first { b"\n" } else { b",\n" })?;
+        (0..self.depth).try_for_each(|_| writer.write_all(b"  "))
+    }
+}
 
 impl Formatter for Rounded {
     fn write_f64<W: ?Sized + Write>(&mut self, writer: &mut W, value: f64) -> io::Result<()> {
-        self.0.write_f64(writer, rounded(value))
+        CompactFormatter.write_f64(writer, rounded(value))
     }
 
     fn begin_array<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
-        self.0.begin_array(writer)
+        self.begin(writer, b'[')
     }
 
     fn end_array<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
-        self.0.end_array(writer)
+        self.end(writer, b']')
     }
 
     fn begin_array_value<W: ?Sized + Write>(&mut self, writer: &mut W, first: bool) -> io::Result<()> {
-        self.0.begin_array_value(writer, first)
+        self.next(writer, first)
     }
 
-    fn end_array_value<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
-        self.0.end_array_value(writer)
+    fn end_array_value<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
+        self.filled = true;
+        Ok(())
     }
 
     fn begin_object<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
-        self.0.begin_object(writer)
+        self.begin(writer, b'{')
     }
 
     fn end_object<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
-        self.0.end_object(writer)
+        self.end(writer, b'}')
     }
 
     fn begin_object_key<W: ?Sized + Write>(&mut self, writer: &mut W, first: bool) -> io::Result<()> {
-        self.0.begin_object_key(writer, first)
+        self.next(writer, first)
     }
 
     fn begin_object_value<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
-        self.0.begin_object_value(writer)
+        writer.write_all(b": ")
     }
 
-    fn end_object_value<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
-        self.0.end_object_value(writer)
+    fn end_object_value<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
+        self.filled = true;
+        Ok(())
     }
 }
 
@@ -117,7 +153,16 @@ fn significant(f: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::significant;
+    use super::{pretty, significant};
+    use serde_json::{Value, json};
+
+    #[test]
+    fn it_is_laid_out_as_usual_at_any_depth() {
+        let deep = (0..40).fold(json!({"a": 1, "b": [], "c": {}}), |inner, _| json!([inner, {"d": [1.5, null]}, "e"]));
+        for value in [json!([]), json!({}), Value::Null, json!([[], [1, [2]], {"k": {"l": "m"}}]), deep] {
+            assert_eq!(pretty(&value).unwrap(), serde_json::to_string_pretty(&value).unwrap() + "\n");
+        }
+    }
 
     #[test]
     fn ten_digits_and_no_noise() {

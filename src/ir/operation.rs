@@ -51,6 +51,8 @@ pub struct After {
     pub operation: OperationId,
     /// Why, as a clause: `the seam catches its ends`.
     pub because: String,
+    /// Whether the source asks for it, and it does not follow from the work.
+    pub asked: bool,
 }
 
 /// Sorts of act, in the order a maker prefers when nothing else decides.

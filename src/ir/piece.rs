@@ -14,6 +14,8 @@ pub struct Piece {
     pub name: String,
     /// Its label on drawings.
     pub label: String,
+    /// The panel that it was split from, if it was.
+    pub split_from: Option<String>,
     /// One entry a piece of cloth.
     pub copies: Vec<Copy>,
     /// What it is cut from.
@@ -22,6 +24,9 @@ pub struct Piece {
     pub edges: Vec<Edge>,
     /// The closed line to cut along.
     pub cut_line: Path,
+    /// Where it is cut on the fold of the cloth: the fold from side to side of the cut line, with the half that is drawn to its
+    /// left. The cut line and all else are those of the whole piece.
+    pub fold_line: Option<Path>,
     /// Lines to fold along, hems and pleats.
     pub folds: Vec<FoldLine>,
     /// Notches in the cut line.

@@ -153,6 +153,8 @@ impl Sample {
             notches: Vec::new(),
             marks: Vec::new(),
             holes: Vec::new(),
+            fold_line: None,
+            split_from: None,
             grain: Grain { angle: Some(Angle::radians(std::f64::consts::FRAC_PI_2)), within: Angle::radians(0.0), origin },
             finished: Extent { width: mm(width), height: mm(height), area: Area::mm2(twice / 2.0), why },
             cut: Extent { width: mm(cut.0), height: mm(cut.1), area: Area::mm2(cut.2), why },
@@ -216,6 +218,7 @@ impl Sample {
             side: Side::Face,
             points: Pointing::In,
             symbol: if stretch { Symbol::Band } else { Symbol::Bar },
+            needs_casing: false,
             pair: None,
             may_cross: Vec::new(),
             uses: Vec::new(),
@@ -260,6 +263,8 @@ impl Sample {
             together: Together::Faces,
             ease: None,
             gather: None,
+            opening: None,
+            close: None,
         };
         self.seam(name, SeamForm::Join(join), first_length.as_mm())
     }
@@ -306,7 +311,7 @@ impl Sample {
 
     /// `later` follows `earlier`.
     pub(crate) fn after(&mut self, later: OperationId, earlier: OperationId, because: &str) {
-        self.op(later).after.push(After { operation: earlier, because: because.into() });
+        self.op(later).after.push(After { operation: earlier, because: because.into(), asked: false });
     }
 }
 

@@ -55,6 +55,30 @@ pub struct Join {
     pub ease: Option<f64>,
     /// Gathering stated: longer over shorter.
     pub gather: Option<f64>,
+    /// The opening, if it is turned; it lies between the two sides.
+    pub opening: Option<Opening>,
+    /// How the opening is closed.
+    pub close: Option<SeamFinish>,
+}
+
+impl SeamForm {
+    /// The opening it is turned through.
+    #[must_use]
+    pub const fn opening(&self) -> Option<&Opening> {
+        match self {
+            Self::Join(join) => join.opening.as_ref(),
+            Self::Stack(stack) => stack.opening.as_ref(),
+        }
+    }
+
+    /// How that is closed.
+    #[must_use]
+    pub const fn close(&self) -> Option<&SeamFinish> {
+        match self {
+            Self::Join(join) => join.close.as_ref(),
+            Self::Stack(stack) => stack.close.as_ref(),
+        }
+    }
 }
 
 /// How two edges lie while sewn.
@@ -114,7 +138,7 @@ pub struct Layer {
     pub origin: Span,
 }
 
-/// The opening a stack is turned through.
+/// The opening a seam is turned through.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Opening {
     /// On which edge, and which stretch.
@@ -123,8 +147,8 @@ pub struct Opening {
     pub distance: Length,
     /// … from the end where the edge meets this one.
     pub from_end: String,
-    /// Indices of the two layers it is said to lie between, the lower first. That they are
-    /// neighbours is checked later, where it can be said in the maker's words.
+    /// Indices of the two layers it is said to lie between, the lower first; 0 and 1 in a join. That
+    /// they are neighbours is checked later, where it can be said in the maker's words.
     pub between: (u32, u32),
     /// Where it is declared.
     pub origin: Span,

@@ -29,6 +29,11 @@ pub enum UsageError {
         /// What was given.
         text: String,
     },
+    /// `--set` makes a parameter of itself.
+    SetsToItself {
+        /// The parameter.
+        name: String,
+    },
     /// `why` asks for what has no figure; in words.
     UnknownFigure(String),
     /// `library` asks for what is not there.
@@ -61,6 +66,9 @@ impl fmt::Display for UsageError {
             Self::UnknownEdge { name, known } => write!(f, "no piece has an edge called {name}. {}", suggest(name, known)),
             Self::NotASetting { text } => {
                 write!(f, "`--set {text}` sets nothing: write the parameter, an equals sign and its value, as in --set \"length=180 cm\"")
+            }
+            Self::SetsToItself { name } => {
+                write!(f, "`--set` can't make {name} of {name} itself: write its value, as in --set \"length=180 cm\"")
             }
             Self::UnknownFigure(words) => f.write_str(words),
             Self::UnknownModule { name, known } => write!(f, "the library holds nothing called {name}. {}", suggest(name, known)),

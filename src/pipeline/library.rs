@@ -1,5 +1,7 @@
 //! The standard library's documentation, made from its sources.
 
+mod details;
+
 use super::UsageError;
 use crate::diagnostic::Problems;
 use crate::source::SourceMap;
@@ -8,8 +10,10 @@ use crate::syntax::{
     self,
     ast::{Declaration, Parameter, TextLiteral, TextPart},
 };
+use serde::Serialize;
 
 /// A module as documented.
+#[derive(Serialize)]
 struct Module {
     path: String,
     /// The comment it opens with.
@@ -18,32 +22,57 @@ struct Module {
 }
 
 /// Something declared in it.
+#[derive(Serialize)]
 struct Item {
     name: String,
     /// `component ribbon_loop(cut: length = 8 cm)`
     heading: String,
     doc: String,
+    /// What else there is to know of it, a line each.
+    details: Vec<String>,
 }
 
-/// The whole library when no name is given: its modules and what they hold. Of a module, or of one name, all there is to read.
+/// The whole library when no name is given: its modules and what they hold. Of a module, or of one name, all there is to
+/// read. As JSON always a list of modules, with all there is to read of what was asked for.
 ///
 /// # Errors
 /// When the library holds nothing of that name.
-pub fn library(name: Option<&str>) -> Result<String, UsageError> {
-    let modules: Vec<Module> = stdlib::modules().map(|(path, text)| module(path, text)).collect();
+pub fn library(name: Option<&str>, json: bool) -> Result<String, UsageError> {
+    let mut modules: Vec<Module> = stdlib::modules().map(|(path, text)| module(path, text)).collect();
+    if !json {
+        return in_words(&modules, name);
+    }
+    if let Some(name) = name {
+        // Refused in the same words.
+        in_words(&modules, Some(name))?;
+        let is_module = modules.iter().any(|m| m.is_called(name));
+        modules.iter_mut().filter(|_| !is_module).for_each(|m| m.items.retain(|i| i.name == name));
+        modules.retain(|m| if is_module { m.is_called(name) } else { !m.items.is_empty() });
+    }
+    // Strings can't fail to serialise.
+    Ok(serde_json::to_string_pretty(&modules).unwrap_or_default() + "\n")
+}
+
+fn in_words(modules: &[Module], name: Option<&str>) -> Result<String, UsageError> {
     let Some(name) = name else { return Ok(modules.iter().map(overview).collect()) };
-    let short = |m: &Module| m.path.strip_prefix("std.").is_some_and(|s| s == name);
-    if let Some(found) = modules.iter().find(|m| m.path == name || short(m)) {
+    if let Some(found) = modules.iter().find(|m| m.is_called(name)) {
         return Ok(in_full(found));
     }
     let items = modules.iter().flat_map(|m| m.items.iter().map(move |i| (m, i)));
-    let found: String = items.clone().filter(|(_, i)| i.name == name).map(|(m, i)| format!("{}\n\n{}", m.path, told(i))).collect();
+    let found: String = items.clone().filter(|(_, i)| i.name == name).map(|(m, i)| format!("{}\n\n{}", m.path, told_in_full(i))).collect();
     if found.is_empty() {
         let paths = modules.iter().map(|m| m.path.clone());
         let known = paths.chain(items.map(|(_, i)| i.name.clone())).collect();
         return Err(UsageError::UnknownModule { name: name.to_owned(), known });
     }
     Ok(found)
+}
+
+impl Module {
+    /// `std.trims`, or `trims` for short.
+    fn is_called(&self, name: &str) -> bool {
+        self.path == name || self.path.strip_prefix("std.") == Some(name)
+    }
 }
 
 fn overview(module: &Module) -> String {
@@ -78,6 +107,11 @@ fn told(item: &Item) -> String {
     format!("{}\n{doc}", item.heading)
 }
 
+fn told_in_full(item: &Item) -> String {
+    let details: String = item.details.iter().map(|line| format!("    {line}\n")).collect();
+    told(item) + if details.is_empty() { "" } else { "\n" } + &details
+}
+
 fn module(path: String, text: &str) -> Module {
     let mut sources = SourceMap::default();
     let file = sources.add(path.clone(), text);
@@ -105,7 +139,7 @@ fn item(declaration: &Declaration, sources: &SourceMap) -> Item {
         Declaration::Function(f) => (format!("fn {name}{}", with(&f.parameters)), words(f.doc.as_ref())),
         Declaration::Constant(c) => (format!("let {name} = {}", sources.snippet(c.value.span)), words(c.doc.as_ref())),
     };
-    Item { name, heading, doc }
+    Item { details: details::of(declaration, sources), name, heading, doc }
 }
 
 fn signature(parameters: &[Parameter], sources: &SourceMap) -> String {
@@ -144,13 +178,19 @@ mod tests {
 
     #[test]
     fn modules_and_names_can_be_asked_for() {
-        let all = library(None).unwrap();
+        let all = library(None, false).unwrap();
         assert!(all.contains("std.trims\n") && all.contains("ribbon_loop"), "{all}");
         assert!(all.lines().all(|l| l.chars().count() <= 100), "{all}");
-        assert_eq!(library(Some("trims")), library(Some("std.trims")));
-        let loops = library(Some("ribbon_loop")).unwrap();
+        assert_eq!(library(Some("trims"), false), library(Some("std.trims"), false));
+        let loops = library(Some("ribbon_loop"), false).unwrap();
         assert!(loops.starts_with("std.trims\n\ncomponent ribbon_loop("), "{loops}");
-        let Err(UsageError::UnknownModule { known, .. }) = library(Some("ribon_loop")) else { panic!("found") };
+        for line in ["cut     of the whole ribbon", "sits at places", "points in", "attach some = ribbon_loop() at 25 cm"] {
+            assert!(loops.contains(line), "{line} in {loops}");
+        }
+        assert!(library(Some("rectangle"), false).unwrap().contains("edges: foot, right, head, left"));
+        assert!(library(Some("ribbon_15mm"), false).unwrap().contains("width     = 15 mm"));
+        assert!(library(Some("felled"), false).unwrap().contains("in a seam:   with felled()"));
+        let Err(UsageError::UnknownModule { known, .. }) = library(Some("ribon_loop"), false) else { panic!("found") };
         assert!(known.contains(&"ribbon_loop".to_owned()));
     }
 }

@@ -7,13 +7,15 @@ use crate::analysis::provenance;
 use crate::analysis::report::MaterialsReport;
 use crate::export::drawing::{Drawings, EdgeStart};
 use crate::export::dxf::{self as cutter, Flavour};
-use crate::export::interchange::{self, InterchangeOptions};
+use crate::export::interchange::{self, Blocks, InterchangeOptions};
 use crate::export::svg::NestedOptions;
 use crate::export::{csv, json, plotter, svg, text};
 use crate::ir::{self, Design, PieceId};
 use crate::quantity::Style;
 use rayon::prelude::*;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
+use std::fmt;
+use std::sync::{Mutex, PoisonError};
 
 /// A file of a build.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -65,80 +67,132 @@ pub fn nest_at(compiled: &Compiled, names: &[String]) -> Result<(), UsageError> 
 /// Every file of a build: a folder a size asked for, and what there is on all sizes together.
 ///
 /// # Errors
-/// When a figure of the design has no written form; in words.
-pub fn files(compiled: &Compiled, chosen: &[&Resolved], options: &Options) -> Result<Vec<OutputFile>, String> {
+/// When a figure of the design has no written form.
+pub fn files(compiled: &Compiled, chosen: &[&Resolved], options: &Options) -> Result<Vec<OutputFile>, ExportError> {
+    let all = Mutex::new(Vec::new());
+    let keep = |file| {
+        all.lock().unwrap_or_else(PoisonError::into_inner).push(file);
+        Ok::<(), ExportError>(())
+    };
+    each_file(compiled, chosen, options, &keep)?;
+    let mut all = all.into_inner().unwrap_or_else(PoisonError::into_inner);
+    all.sort_by(|a: &OutputFile, b| a.path.cmp(&b.path));
+    Ok(all)
+}
+
+/// Makes every file of a build, as [`files`], and gives each to `take` as soon as it is made: in any order, from several
+/// threads. So no file waits in memory for the last one.
+///
+/// # Errors
+/// When a figure of the design has no written form, or `take` fails.
+pub fn each_file<E: From<ExportError> + Send>(
+    compiled: &Compiled,
+    chosen: &[&Resolved],
+    options: &Options,
+    take: &(impl Fn(OutputFile) -> Result<(), E> + Sync),
+) -> Result<(), E> {
+    let interchange = InterchangeOptions { style: options.style };
     compiled.at_once(|| {
-        let reports: Vec<MaterialsReport> = compiled.sizes.par_iter().map(|s| materials(&s.design)).collect();
-        let by_name: BTreeMap<&str, &MaterialsReport> = compiled.sizes.iter().map(|s| s.name.as_str()).zip(&reports).collect();
-        let one = |size: &&Resolved| match by_name.get(size.name.as_str()) {
-            Some(goods) => of_size(&size.design, goods, options),
-            None => of_size(&size.design, &materials(&size.design), options),
-        };
-        // Collected in the order of the sizes, whichever is ready first.
-        let by_size = chosen.par_iter().map(one).collect::<Result<Vec<_>, _>>()?;
+        let (reports, blocks): (Vec<_>, Vec<_>) =
+            compiled.sizes.par_iter().map(|s| (materials(&s.design), Blocks::of(&s.design, &interchange))).unzip();
         let mut paths = Paths::default();
-        let mut all = Vec::new();
-        for (resolved, files) in chosen.iter().zip(by_size) {
-            let folder = paths.free(&resolved.name, "");
-            all.extend(files.into_iter().map(|(path, contents)| OutputFile { path: format!("{folder}/{path}"), contents }));
-        }
-        let pairs: Vec<_> = compiled.sizes.iter().map(|s| &s.design).zip(&reports).collect();
-        all.push(OutputFile { path: paths.free("sizes", ".txt"), contents: text::sizes(&pairs, options.style) });
-        for (stem, ending, contents) in of_all_sizes(compiled, options)? {
-            all.push(OutputFile { path: paths.free(stem, ending), contents });
-        }
-        Ok(all)
+        let folders: Vec<(String, usize)> = chosen.iter().filter_map(|c| Some((paths.free(&c.name, ""), compiled.place(c)?))).collect();
+        let all = OfAll { compiled, reports: &reports, blocks: &blocks, options };
+        let by_size = || {
+            folders.par_iter().try_for_each(|(folder, index)| {
+                let put = |path: String, contents| take(OutputFile { path: format!("{folder}/{path}"), contents });
+                let (Some(size), Some(report)) = (compiled.sizes.get(*index), reports.get(*index)) else { return Ok(()) };
+                of_size(&size.design, report, blocks.get(*index..=*index).unwrap_or_default(), options, &put)
+            })
+        };
+        let (sizes, together) = rayon::join(by_size, || all.write(paths, take));
+        sizes.and(together)
     })
 }
 
 /// What shows all sizes together, however many were asked for.
-fn of_all_sizes(compiled: &Compiled, options: &Options) -> Result<Vec<(&'static str, &'static str, String)>, String> {
-    let family: Vec<&Design> = compiled.sizes.iter().map(|s| &s.design).collect();
-    let pattern = interchange::pattern(&family, &InterchangeOptions { style: options.style }).map_err(|e| e.to_string())?;
-    let mut all = vec![("pattern", ".dxf", pattern)];
-    if family.len() > 1 {
-        let at = options.nest_at.iter().map(|name| EdgeStart::named(name)).collect();
-        all.push(("nested", ".svg", svg::nested(&family, &NestedOptions { style: options.style, at })));
-    }
-    Ok(all)
+struct OfAll<'a> {
+    compiled: &'a Compiled,
+    reports: &'a [MaterialsReport],
+    blocks: &'a [Blocks<'a>],
+    options: &'a Options,
 }
 
-fn of_size(design: &Design, goods: &MaterialsReport, &Options { style, dxf, .. }: &Options) -> Result<Vec<(String, String)>, String> {
-    let words = |e: &dyn std::fmt::Display| e.to_string();
-    let mut paths = Paths::default();
-    let drawings = Drawings::of(design, style);
-    let sheet = drawings.sheet();
-    let mut all = vec![("pieces.svg".to_owned(), svg::write(design, &sheet))];
-    for (index, piece) in design.pieces.iter().enumerate() {
-        let path = paths.free(&format!("pieces/{}", piece.name), ".svg");
-        all.push((path, svg::write(design, &drawings.single(PieceId::at(index)))));
+impl OfAll<'_> {
+    fn write<E: From<ExportError>>(&self, mut paths: Paths, take: &impl Fn(OutputFile) -> Result<(), E>) -> Result<(), E> {
+        let family: Vec<&Design> = self.compiled.sizes.iter().map(|s| &s.design).collect();
+        let style = self.options.style;
+        let mut put = |stem, ending, contents| take(OutputFile { path: paths.free(stem, ending), contents });
+        let pairs: Vec<_> = family.iter().copied().zip(self.reports).collect();
+        put("sizes", ".txt", text::sizes(&pairs, style))?;
+        put("pattern", ".dxf", written(interchange::pattern(self.blocks))?)?;
+        if family.len() > 1 {
+            let at = self.options.nest_at.iter().map(|name| EdgeStart::named(name)).collect();
+            put("nested", ".svg", svg::nested(&family, &NestedOptions { style, at }))?;
+        }
+        Ok(())
     }
-    let cutter = cutter::cutter(design, &sheet, dxf).map_err(|e| words(&e))?;
-    all.push(("cutter.dxf".to_owned(), cutter));
-    let plot = plotter::plot(design, &sheet).map_err(|e| words(&e))?;
-    all.push(("cutter.plt".to_owned(), plot));
-    let pattern = interchange::pattern(&[design], &InterchangeOptions { style }).map_err(|e| words(&e))?;
-    all.push(("pattern.dxf".to_owned(), pattern));
-    let steps = steps(design);
-    all.push(("order.txt".to_owned(), text::order(design, &steps, style)));
-    all.push(("order.json".to_owned(), json::order(design, &steps).map_err(|e| words(&e))?));
-    all.push(("materials.txt".to_owned(), text::materials(design, goods, style)));
-    all.push(("materials.json".to_owned(), json::materials(design, goods).map_err(|e| words(&e))?));
-    all.push(("cut-list.csv".to_owned(), csv::cut_list(design, goods).map_err(|e| words(&e))?));
-    all.push(("goods.csv".to_owned(), csv::goods(design, goods).map_err(|e| words(&e))?));
-    all.push(("geometry.json".to_owned(), ir::to_json(design).map_err(|e| words(&e))?));
-    Ok(all)
+}
+
+fn of_size<E: From<ExportError> + Send>(
+    design: &Design,
+    goods: &MaterialsReport,
+    blocks: &[Blocks<'_>],
+    &Options { style, dxf, .. }: &Options,
+    put: &(impl Fn(String, String) -> Result<(), E> + Sync),
+) -> Result<(), E> {
+    let drawn = || {
+        let mut paths = Paths::default();
+        let drawings = Drawings::of(design, style);
+        for (index, piece) in design.pieces.iter().enumerate() {
+            let path = paths.free(&format!("pieces/{}", piece.name), ".svg");
+            put(path, svg::write(design, &drawings.single(PieceId::at(index))))?;
+        }
+        let sheet = drawings.sheet();
+        put("pieces.svg".to_owned(), svg::write(design, &sheet))?;
+        put("cutter.dxf".to_owned(), written(cutter::cutter(design, &sheet, dxf))?)?;
+        put("cutter.plt".to_owned(), written(plotter::plot(design, &sheet))?)
+    };
+    let told = || {
+        put("pattern.dxf".to_owned(), written(interchange::pattern(blocks))?)?;
+        let steps = steps(design);
+        put("order.txt".to_owned(), text::order(design, &steps, style))?;
+        put("order.json".to_owned(), written(json::order(design, &steps))?)?;
+        put("materials.txt".to_owned(), text::materials(design, goods, style))?;
+        put("materials.json".to_owned(), written(json::materials(design, goods))?)?;
+        put("cut-list.csv".to_owned(), written(csv::cut_list(design, goods))?)?;
+        put("goods.csv".to_owned(), written(csv::goods(design, goods))?)?;
+        put("geometry.json".to_owned(), written(ir::to_json(design))?)
+    };
+    let (drawn, told) = rayon::join(drawn, told);
+    drawn.and(told)
+}
+
+/// A figure of a design has no written form; in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ExportError(pub String);
+
+impl fmt::Display for ExportError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for ExportError {}
+
+fn written(result: Result<String, impl fmt::Display>) -> Result<String, ExportError> {
+    result.map_err(|e| ExportError(e.to_string()))
 }
 
 /// The sewing order of one size.
 ///
 /// # Errors
 /// As [`files`].
-pub fn order(resolved: &Resolved, kind: Kind) -> Result<String, String> {
+pub fn order(resolved: &Resolved, kind: Kind) -> Result<String, ExportError> {
     let report = steps(&resolved.design);
     match kind {
         Kind::Text(style) => Ok(text::order(&resolved.design, &report, style)),
-        Kind::Json => json::order(&resolved.design, &report).map_err(|e| e.to_string()),
+        Kind::Json => written(json::order(&resolved.design, &report)),
     }
 }
 
@@ -146,11 +200,11 @@ pub fn order(resolved: &Resolved, kind: Kind) -> Result<String, String> {
 ///
 /// # Errors
 /// As [`files`].
-pub fn goods(resolved: &Resolved, kind: Kind) -> Result<String, String> {
+pub fn goods(resolved: &Resolved, kind: Kind) -> Result<String, ExportError> {
     let report = materials(&resolved.design);
     match kind {
         Kind::Text(style) => Ok(text::materials(&resolved.design, &report, style)),
-        Kind::Json => json::materials(&resolved.design, &report).map_err(|e| e.to_string()),
+        Kind::Json => written(json::materials(&resolved.design, &report)),
     }
 }
 

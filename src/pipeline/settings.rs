@@ -1,6 +1,7 @@
 //! Parameters set by hand: `name=value`, read by the language's own rules for values.
 
 use super::UsageError;
+use crate::check;
 use crate::diagnostic::Problems;
 use crate::eval::Override;
 use crate::source::{SourceMap, Span};
@@ -24,5 +25,8 @@ fn one(text: &str, sources: &mut SourceMap, problems: &mut Problems) -> Result<O
     let name_span = Span::new(file, start, start + name.trim().len());
     let value = syntax::parse_expression(file, &masked, problems);
     let name = Name { text: name.trim().to_owned(), span: name_span };
+    if value.as_ref().is_some_and(|value| check::mentions(value, &name.text)) {
+        return Err(UsageError::SetsToItself { name: name.text });
+    }
     Ok(value.map(|value| Override { name, value, span: Span::new(file, 0, text.len()) }))
 }

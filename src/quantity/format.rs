@@ -1,7 +1,7 @@
 //! How quantities are worded for people: in the units a source would write, rounded to what a
 //! tape, a scale or a till can show.
 
-use super::{Currency, Dimension, Length, Quantity};
+use super::{Currency, Dimension, Length, Quantity, push_decimal};
 
 /// The unit system a reader asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -182,9 +182,9 @@ fn sixteenths(inches: f64) -> String {
 
 /// With so many decimals, without the zeros at their end.
 fn trimmed(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
-    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text };
-    whole_zero(text)
+    let mut text = String::new();
+    push_decimal(&mut text, value, decimals);
+    text
 }
 
 /// As [`trimmed`], but a figure below one keeps three significant digits.

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
 
+mod bags;
 mod bodies;
 mod mistakes;
 mod panels;
@@ -15,7 +16,7 @@ use lapfell::stdlib::{Nothing, WithLibrary};
 
 /// What the designs here are made of.
 const GOODS: &str = r#"
-use std.finishes { overlocked, rolled_hem }
+use std.finishes { edgestitch, overlocked, rolled_hem }
 use std.shapes { circle, rectangle }
 use std.trims { ribbon_loop }
 

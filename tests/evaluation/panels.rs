@@ -1,6 +1,6 @@
 //! Panels: outlines taken over, edges renamed, copies.
 
-use super::{design, edge, errors, in_size, names, near, piece};
+use super::{design, edge, errors, figure, in_size, names, near, piece};
 use lapfell::pipeline::AS_DRAWN;
 
 const OTHER: &str = "
@@ -147,4 +147,78 @@ fn measures_of_panels_are_finished_ones() {
     let area = 2_000_000.0 - 40_000.0 - 2_500.0 * (1.0 - std::f64::consts::FRAC_PI_4);
     assert!((edge(&d, "square", "foot").length.as_mm() - area.sqrt()).abs() < 0.01);
     near(edge(&d, "square", "left").length.as_mm(), 1000.0);
+}
+
+const SPLIT: &str = "
+panel sheet \"Sheet\" {
+  cut 2 mirrored of plain as upper, lower
+  shape rectangle(width: 100 cm, height: 200 cm)
+  split middle from (40 cm, 0 cm) to (40 cm, 200 cm) as narrow, wide
+  allow 1 cm
+  allow 2 cm on middle
+  grain along middle
+}
+";
+
+#[test]
+fn a_split_panel_has_measures_as_a_whole_and_piece_by_piece() {
+    let d = design(&format!(
+        "{SPLIT}
+         let whole = sheet.width  let narrow_width = narrow.width  let of_a_copy = upper.height
+         let head = sheet.head.length  let part = wide.head.length  let line = sheet.middle.length
+         let joining = narrow.middle.allowance  let of_a_part = lower_wide.foot.length  let area = sheet.area / 1 cm / 1 cm"
+    ));
+    for (name, wanted) in [("whole", 1000.0), ("narrow_width", 400.0), ("of_a_copy", 2000.0), ("head", 1000.0), ("part", 600.0)] {
+        near(figure(&d, name), wanted);
+    }
+    for (name, wanted) in [("line", 2000.0), ("joining", 20.0), ("of_a_part", 600.0), ("area", 20_000.0)] {
+        near(figure(&d, name), wanted);
+    }
+    let narrow = piece(&d, "narrow");
+    assert_eq!((narrow.label.as_str(), narrow.split_from.as_deref()), ("Sheet, narrow", Some("sheet")));
+    let copies: Vec<_> = narrow.copies.iter().map(|c| (c.name.clone().unwrap(), c.mirrored)).collect();
+    assert_eq!(copies, [("upper_narrow".to_owned(), false), ("lower_narrow".to_owned(), true)]);
+    assert_eq!(narrow.grain.angle.map(|a| a.as_radians()), Some(std::f64::consts::FRAC_PI_2));
+}
+
+#[test]
+fn a_split_under_a_when_makes_pieces_in_its_case_only() {
+    let sheet = "param wide = yes  size small { wide = no }
+         panel sheet { cut 1 of plain  shape rectangle(width: 100 cm, height: 200 cm)  allow 1 cm
+           when wide { split middle from (40 cm, 0 cm) to (40 cm, 200 cm) as left_part, right_part } }";
+    let pieces = |size: &str, items: &str| in_size(items, size).pieces.iter().map(|p| p.name.clone()).collect::<Vec<_>>();
+    assert_eq!(pieces(AS_DRAWN, sheet), ["left_part", "right_part"]);
+    assert_eq!(pieces("small", sheet), ["sheet"]);
+    let reads = format!("{sheet} let a = left_part.width");
+    assert_eq!(errors(&reads), ["not-in-this-case"]);
+}
+
+#[test]
+fn splits_that_wait_for_each_other_are_told_of() {
+    let ring = "panel sheet { cut 1 of plain  shape rectangle(width: 100 cm, height: 200 cm)  allow 1 cm
+           split a from (40 cm, 0 cm) to (40 cm, 200 cm) as p, q
+           split b of r from (60 cm, 0 cm) to (60 cm, 200 cm) as s, t
+           split c of s from (70 cm, 0 cm) to (70 cm, 200 cm) as r, u }";
+    assert_eq!(errors(ring), ["no-such-part", "no-such-part"]);
+}
+
+#[test]
+fn a_piece_on_the_fold_is_measured_whole() {
+    let d = design(
+        "panel half { cut 1 of plain  shape rectangle(width: 30 cm, height: 50 cm)  allow 1 cm  place left on fold  grain along left
+           mark line crease from (5 cm, 10 cm) to (25 cm, 10 cm) \"crease\"  mark point centre at (0 cm, 20 cm) \"centre\" }
+         let across = half.width  let head = half.head.length  let side = half.right_opposite.length",
+    );
+    for (name, wanted) in [("across", 600.0), ("head", 600.0), ("side", 500.0)] {
+        near(figure(&d, name), wanted);
+    }
+    let marks: Vec<&str> = piece(&d, "half").marks.iter().map(|m| m.name.as_str()).collect();
+    assert_eq!(marks, ["crease", "centre", "crease_opposite"]);
+    assert_eq!(piece(&d, "half").grain.angle.map(|a| a.as_radians()), Some(std::f64::consts::FRAC_PI_2));
+    assert_eq!(
+        errors(
+            "panel half { cut 1 of plain  shape rectangle(width: 30 cm, height: 50 cm)  allow 1 cm  place left on fold } let a = half.left.length"
+        ),
+        ["edge-not-here"]
+    );
 }

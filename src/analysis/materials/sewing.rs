@@ -16,6 +16,9 @@ const PRESSED_BATTING: f64 = 0.5;
 /// A bartack where nothing says how long it is, mm: three eighths of an inch in published specifications.
 const BARTACK: f64 = 9.5;
 
+/// A tie by hand, knot and tails, mm of thread. Common practice, no source.
+const TIE: f64 = 200.0;
+
 /// What the sewing takes.
 pub(super) struct Sewing {
     /// By stitch.
@@ -46,7 +49,19 @@ pub(super) fn sewing(design: &Design, trail: &mut Trail) -> Sewing {
         Sewing { rows: Vec::new(), kept: Length::default(), needed: Length::default(), parts: Vec::new(), assumptions: Vec::new() };
     for op in &design.operations {
         let Some(stitch) = op.stitch.as_ref() else { continue };
+        let ties = ties(design, op);
+        if ties > 0.0 {
+            let needed = ties * (1.0 + WASTE);
+            rows.entry(stitch.kind).or_default().1 += needed;
+            sewing.kept = sewing.kept + Length::mm(ties);
+            sewing.needed = sewing.needed + Length::mm(needed);
+            let how = format!("{} ties of {TIE} mm of thread each, knots and tails, and {} % for waste", ties / TIE, WASTE * 100.0);
+            sewing.parts.push(trail.step(format!("thread to tie `{}`", op.name), how, Figure::Of(needed, Dimension::LENGTH), &[]));
+        }
         let sewn = sewn(design, op, stitch.kind);
+        if sewn <= 0.0 && ties > 0.0 {
+            continue;
+        }
         if sewn <= 0.0 {
             granted.uncounted.insert(op.name.clone());
             continue;
@@ -79,11 +94,30 @@ pub(super) fn sewing(design: &Design, trail: &mut Trail) -> Sewing {
     sewing
 }
 
-/// How much an act sews, mm: what it says, or for bartacks one across each thing set, two at the ends of what lies along a stretch.
-fn sewn(design: &Design, op: &Operation, stitch: StitchKind) -> f64 {
-    let (Subject::Attachment(first), StitchKind::Bartack, true) = (op.subject, stitch, op.sewn.as_mm() <= 0.0) else {
-        return op.sewn.as_mm();
+/// Thread in the ties of a quilting, mm.
+fn ties(design: &Design, op: &Operation) -> f64 {
+    let Subject::Quilting(index) = op.subject else { return 0.0 };
+    let count = design.quilting.get(index as usize).map_or(0, |q| q.ties.len());
+    f64::from(u32::try_from(count).unwrap_or(u32::MAX)) * TIE
+}
+
+/// The stitching of a box with a cross, as wide and as long as the webbing or ribbon it holds, mm: four sides and two diagonals.
+fn boxes(design: &Design, line: &str) -> f64 {
+    let all = design.attachments.iter().filter(|a| a.name == line);
+    let width = |a: &crate::ir::Attachment| {
+        let goods = a.uses.iter().filter_map(|u| design.material(u.material));
+        goods.filter(|m| matches!(m.kind, MaterialKind::Ribbon | MaterialKind::Webbing)).find_map(|m| m.width)
     };
+    all.filter_map(width).map(|w| w.as_mm() * (4.0 + 2.0 * std::f64::consts::SQRT_2)).sum()
+}
+
+/// How much an act sews, mm: what it says; for bartacks one across each thing set, two at the ends of what lies along a stretch;
+/// for other stitches at a place a box with a cross.
+fn sewn(design: &Design, op: &Operation, stitch: StitchKind) -> f64 {
+    let (Subject::Attachment(first), true) = (op.subject, op.sewn.as_mm() <= 0.0) else { return op.sewn.as_mm() };
+    if stitch != StitchKind::Bartack {
+        return design.attachments.get(first.index()).map_or(0.0, |a| boxes(design, &a.name));
+    }
     let Some(line) = design.attachments.get(first.index()).map(|a| &a.name) else { return 0.0 };
     let mut halves = IndexSet::new();
     let bars = design.attachments.iter().filter(|a| a.name == *line).map(|a| match &a.place {

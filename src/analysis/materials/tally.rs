@@ -92,9 +92,7 @@ fn seam_uses(design: &Design) -> Vec<(String, &[Use])> {
         if let Some(finish) = &seam.finish {
             all.push((format!("the finish of `{}`", seam.name), &finish.uses));
         }
-        if let crate::ir::SeamForm::Stack(stack) = &seam.form
-            && let Some(close) = &stack.close
-        {
+        if let Some(close) = seam.form.close() {
             all.push((format!("the closing of `{}`", seam.name), &close.uses));
         }
     }

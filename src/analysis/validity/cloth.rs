@@ -1,6 +1,7 @@
 //! Pieces and the cloth they are cut from.
 
 use super::error::PieceError;
+use super::split;
 use crate::diagnostic::Problems;
 use crate::geometry::{FLATTEN, Hull};
 use crate::ir::{Design, Direction, Material, Piece};
@@ -44,12 +45,18 @@ fn width(piece: &Piece, material: &Material, problems: &mut Problems) {
     }
     let turned = fixed.filter(|_| material.direction == Direction::TwoWay).map(|a| hull.lie(a.as_radians() + FRAC_PI_2).width);
     let widest = piece.edges.iter().map(|e| e.allowance.as_mm()).fold(0.0, f64::max);
+    let allowance = if widest > 0.0 { widest } else { JOINING };
+    let widths = widths(across, usable, allowance);
+    let along = fixed.map_or(FRAC_PI_2, |a| a.as_radians());
+    let splits = widths.and_then(|(count, _)| split::lines(piece, along, usable, (count, allowance))).unwrap_or_default();
     problems.push(PieceError::TooWide {
         piece: piece.name.clone(),
         material: material.name.clone(),
         across: Length::mm(across),
         usable: Length::mm(usable),
-        widths: widths(across, usable, if widest > 0.0 { widest } else { JOINING }),
+        widths,
+        splits,
+        on_fold: piece.fold_line.is_some(),
         turned: turned.filter(|w| *w <= usable).map(Length::mm),
         at: piece.origin,
         material_at: material.origin,

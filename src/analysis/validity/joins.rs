@@ -4,7 +4,7 @@ use super::error::{AllowanceError, LengthError, Measured, PieceError};
 use super::naming::{chain, edge as edge_name, is_mirrored, owner, shared};
 use super::symmetry::is_symmetric_about;
 use crate::diagnostic::Problems;
-use crate::ir::{Design, Edge, EdgeSide, Join, MaterialKind, NotchReason, Piece, Seam, SeamForm, Together};
+use crate::ir::{Design, Edge, EdgeSide, Join, MaterialKind, NotchReason, Piece, Seam, SeamForm, Subject, Together};
 use crate::quantity::Length;
 use crate::source::Span;
 
@@ -207,6 +207,7 @@ fn mirrored(design: &Design, seam: &Seam, join: &Join, (a, b): (&EdgeSide, &Edge
         first: owner(design, a.piece, a.copy),
         second: owner(design, b.piece, b.copy),
         seam: seam.name.clone(),
+        alike: true,
         at: piece.origin,
         seam_at: seam.origin,
     });
@@ -220,7 +221,8 @@ pub(super) fn sewn_twice(design: &Design, sewn: &[super::edges::Sewn], problems:
         for second in sorted.iter().skip(i + 1).take_while(|s| s.key() == first.key()) {
             let overlap = shared(first.stretch, second.stretch);
             let (Some(a), Some(b)) = (design.seams.get(first.seam), design.seams.get(second.seam)) else { continue };
-            if first.seam != second.seam && overlap > TOUCHING {
+            let deliberate = || order_asked(design, first.seam, second.seam) || order_asked(design, second.seam, first.seam);
+            if first.seam != second.seam && overlap > TOUCHING && !deliberate() {
                 problems.push(AllowanceError::SewnTwice {
                     edge: edge_name(design, first.piece, first.copy, first.edge),
                     overlap: Length::mm(overlap),
@@ -230,4 +232,12 @@ pub(super) fn sewn_twice(design: &Design, sewn: &[super::edges::Sewn], problems:
             }
         }
     }
+}
+
+/// Whether the source says that one seam comes after another.
+fn order_asked(design: &Design, later: usize, earlier: usize) -> bool {
+    let of = |subject: Subject, seam: usize| matches!(subject, Subject::Seam(id) if id.index() == seam);
+    let acts = design.operations.iter().filter(|o| of(o.subject, later));
+    let mut asked = acts.flat_map(|o| &o.after).filter(|a| a.asked);
+    asked.any(|a| design.operations.get(a.operation.index()).is_some_and(|o| of(o.subject, earlier)))
 }

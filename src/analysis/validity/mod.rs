@@ -4,6 +4,10 @@
 //! master sewer would shake their head at, and the source can accept it with a reason.
 
 mod applied;
+mod bounds;
+mod casings;
+mod caught;
+mod closed;
 mod cloth;
 mod cycles;
 mod edges;
@@ -14,6 +18,7 @@ mod naming;
 mod openings;
 mod pairs;
 mod places;
+mod split;
 mod stacks;
 mod symmetry;
 #[cfg(test)]
@@ -31,11 +36,15 @@ pub fn check(design: &Design, problems: &mut Problems) {
     edges::check(design, &sewn, problems);
     cloth::check(design, problems);
     places::check(design, &lays, problems);
+    caught::check(design, &sewn, problems);
+    casings::check(design, problems);
     pairs::check(design, &lays, problems);
     joins::check(design, problems);
     joins::sewn_twice(design, &sewn, problems);
     stacks::check(design, &lays, problems);
+    closed::check(design, &lays, problems);
     openings::check(design, &lays, problems);
     applied::check(design, problems);
+    bounds::check(design, problems);
     cycles::check(design, problems);
 }

@@ -4,7 +4,7 @@ use super::error::{AllowanceError, OpeningError, StackError};
 use super::lay::Lay;
 use crate::diagnostic::Problems;
 use crate::geometry::Segment;
-use crate::ir::{Design, Edge, MaterialKind, Opening, Seam, Stack};
+use crate::ir::{Design, Edge, EdgeSide, MaterialKind, Opening, Seam, SeamForm};
 use crate::quantity::Length;
 
 /// The least opening for a quilt with its batting, mm. Trade habit.
@@ -21,22 +21,33 @@ const TOUCHES: f64 = 1.0;
 
 /// Checks every opening against its edge and what must go through it.
 pub(super) fn check(design: &Design, lays: &[Lay], problems: &mut Problems) {
-    for lay in lays {
-        let (seam, stack) = (lay.seam, lay.stack);
-        let Some(opening) = &stack.opening else { continue };
+    for (index, seam) in design.seams.iter().enumerate() {
+        let Some(opening) = seam.form.opening() else { continue };
         let Some(edge) = design.edge(opening.side.piece, opening.side.edge) else { continue };
-        let sewn = lay.layer_of(opening.side.piece, opening.side.copy).is_some_and(|(l, _)| lay.sews(l, opening.side.edge));
+        let sewn = match &seam.form {
+            SeamForm::Join(join) => join.first.iter().chain(&join.second).any(|s| holds(s, &opening.side)),
+            SeamForm::Stack(_) => lays
+                .iter()
+                .filter(|l| l.index == index)
+                .any(|lay| lay.layer_of(opening.side.piece, opening.side.copy).is_some_and(|(l, _)| lay.sews(l, opening.side.edge))),
+        };
         if !sewn {
             let edge = design.edge_name(&opening.side);
             problems.push(StackError::NotSewn { seam: seam.name.clone(), edge, at: opening.origin, seam_at: seam.origin });
             continue;
         }
-        measures(design, seam, stack, (opening, edge), problems);
-        closing(design, seam, stack, (opening, edge), problems);
+        measures(design, seam, (opening, edge), problems);
+        closing(design, seam, (opening, edge), problems);
     }
 }
 
-fn measures(design: &Design, seam: &Seam, stack: &Stack, (opening, edge): (&Opening, &Edge), problems: &mut Problems) {
+/// Whether a stretch of an edge lies within another.
+fn holds(sewn: &EdgeSide, part: &EdgeSide) -> bool {
+    let same = sewn.piece == part.piece && sewn.copy == part.copy && sewn.edge == part.edge && sewn.line.is_none();
+    same && sewn.from.as_mm() <= part.from.as_mm() + TOUCHES && part.to.as_mm() <= sewn.to.as_mm() + TOUCHES
+}
+
+fn measures(design: &Design, seam: &Seam, (opening, edge): (&Opening, &Edge), problems: &mut Problems) {
     let (from, to) = (opening.side.from.as_mm(), opening.side.to.as_mm());
     let name = || design.edge_name(&opening.side);
     let curved = |s: &Segment| !matches!(s, Segment::Line { .. });
@@ -44,7 +55,8 @@ fn measures(design: &Design, seam: &Seam, stack: &Stack, (opening, edge): (&Open
     if stretch.segments.iter().any(curved) {
         problems.push(OpeningError::OnCurve { seam: seam.name.clone(), edge: name(), at: opening.origin });
     }
-    let batting = stack.layers.iter().any(|l| {
+    let layers = if let SeamForm::Stack(stack) = &seam.form { stack.layers.as_slice() } else { &[] };
+    let batting = layers.iter().any(|l| {
         let material = design.piece(l.piece).and_then(|p| design.material(p.material));
         material.is_some_and(|m| m.kind == MaterialKind::Batting)
     });
@@ -56,8 +68,8 @@ fn measures(design: &Design, seam: &Seam, stack: &Stack, (opening, edge): (&Open
     }
 }
 
-fn closing(design: &Design, seam: &Seam, stack: &Stack, (opening, edge): (&Opening, &Edge), problems: &mut Problems) {
-    if let Some(close) = &stack.close
+fn closing(design: &Design, seam: &Seam, (opening, edge): (&Opening, &Edge), problems: &mut Problems) {
+    if let Some(close) = seam.form.close()
         && edge.allowance.as_mm() + Length::SAME.as_mm() < close.needs.as_mm()
     {
         problems.push(AllowanceError::TooNarrow {

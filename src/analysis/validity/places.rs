@@ -4,7 +4,7 @@ use super::error::{CaughtError, PlaceError, Taken};
 use super::lay::Lay;
 use super::naming::{attachment as named, edge as edge_name, from_end, shared};
 use crate::diagnostic::Problems;
-use crate::ir::{Attachment, Design, Edge, EdgeId, MaterialKind, NotchReason, Opening, PieceId, Place, SeamForm, Symbol};
+use crate::ir::{Attachment, Design, Edge, EdgeId, MaterialKind, NotchReason, Opening, PieceId, Place, SeamForm};
 use crate::quantity::Length;
 
 /// Stretches that share less than this lie side by side, mm.
@@ -13,24 +13,20 @@ const TOUCHING: f64 = 0.5;
 /// A notch this near to the end of what lies over it can still be seen, mm.
 const NOTCH_SHOWS: f64 = 1.0;
 
-/// The least that a seam should catch of a loop or tab, mm. Trade habit says 8 to 10; half a millimetre is left for inch tapes.
-const HOLDS: f64 = 7.5;
-
 /// An attachment on an edge, with what it takes.
-struct OnEdge<'d> {
-    attachment: &'d Attachment,
-    edge: &'d Edge,
-    id: EdgeId,
-    stretch: (f64, f64),
+pub(super) struct OnEdge<'d> {
+    pub(super) attachment: &'d Attachment,
+    pub(super) edge: &'d Edge,
+    pub(super) id: EdgeId,
+    pub(super) stretch: (f64, f64),
 }
 
 /// Checks each attachment against its edge, its neighbours, notches and openings.
 pub(super) fn check(design: &Design, lays: &[Lay], problems: &mut Problems) {
-    let all: Vec<OnEdge> = design.attachments.iter().filter_map(|a| on_edge(design, a)).collect();
+    let all = on_edges(design);
     for one in &all {
         past_end(design, one, problems);
         notches(design, one, problems);
-        depth(design, one, problems);
         cord(design, one, problems);
     }
     collisions(design, &all, problems);
@@ -41,6 +37,18 @@ pub(super) fn check(design: &Design, lays: &[Lay], problems: &mut Problems) {
             }
         }
     }
+    for seam in &design.seams {
+        let (SeamForm::Join(_), Some(opening)) = (&seam.form, seam.form.opening()) else { continue };
+        let side = &opening.side;
+        for one in all.iter().filter(|o| (o.attachment.piece, o.attachment.copy, o.id) == (side.piece, side.copy, side.edge)) {
+            lies_in(design, &seam.name, opening, one, (side.from.as_mm(), side.to.as_mm()), problems);
+        }
+    }
+}
+
+/// Every attachment that lies on an edge.
+pub(super) fn on_edges(design: &Design) -> Vec<OnEdge<'_>> {
+    design.attachments.iter().filter_map(|a| on_edge(design, a)).collect()
 }
 
 fn on_edge<'d>(design: &'d Design, attachment: &'d Attachment) -> Option<OnEdge<'d>> {
@@ -54,7 +62,7 @@ impl OnEdge<'_> {
         self.attachment.may_cross.iter().any(|c| c == what)
     }
 
-    fn edge_name(&self, design: &Design) -> String {
+    pub(super) fn edge_name(&self, design: &Design) -> String {
         edge_name(design, self.attachment.piece, self.attachment.copy, self.id)
     }
 
@@ -107,20 +115,6 @@ fn notches(design: &Design, one: &OnEdge, problems: &mut Problems) {
                 notch_at: notch.origin,
             });
         }
-    }
-}
-
-fn depth(design: &Design, one: &OnEdge, problems: &mut Problems) {
-    let (catches, allowance) = (one.attachment.catches, one.edge.allowance);
-    if catches.as_mm() <= 0.0 {
-        return;
-    }
-    let (what, edge) = (named(one.attachment), one.edge_name(design));
-    let (at, edge_at) = (one.attachment.origin, one.edge.origin);
-    if catches.as_mm() > allowance.as_mm() + TOUCHING {
-        problems.push(CaughtError::TooShallow { what, edge, allowance, catches, at, edge_at });
-    } else if one.attachment.symbol == Symbol::Bar && allowance.as_mm() < HOLDS {
-        problems.push(CaughtError::Shallow { what, edge, allowance, least: Length::mm(8.0), at, edge_at });
     }
 }
 
@@ -203,6 +197,11 @@ fn in_opening(design: &Design, lay: &Lay, opening: &Opening, one: &OnEdge, probl
     let (from, to) = (side.from.as_mm(), side.to.as_mm());
     let length = one.edge.length.as_mm();
     let gap = if mate.reversed { (length - to, length - from) } else { (from, to) };
+    lies_in(design, &lay.seam.name, opening, one, gap, problems);
+}
+
+/// Reports what lies where an opening keeps its edge open.
+fn lies_in(design: &Design, seam: &str, opening: &Opening, one: &OnEdge, gap: (f64, f64), problems: &mut Problems) {
     let overlap = shared(gap, one.stretch);
     if overlap <= TOUCHING || one.may_cross("opening") || one.attachment.catches.as_mm() <= 0.0 {
         return;
@@ -210,7 +209,7 @@ fn in_opening(design: &Design, lay: &Lay, opening: &Opening, one: &OnEdge, probl
     problems.push(PlaceError::InOpening {
         what: named(one.attachment),
         edge: one.edge_name(design),
-        seam: lay.seam.name.clone(),
+        seam: seam.to_owned(),
         overlap: Length::mm(overlap),
         at: one.attachment.origin,
         opening_at: opening.origin,

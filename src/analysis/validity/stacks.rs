@@ -185,13 +185,15 @@ fn mirrored_pairs(design: &Design, seam: &Seam, stack: &Stack, problems: &mut Pr
         for b in stack.layers.iter().skip(i + 1).filter(|b| b.piece == a.piece) {
             let Some(piece) = design.piece(a.piece) else { continue };
             let opposed = matches!((a.face_up, b.face_up), (Some(x), Some(y)) if x != y);
+            let same_way = matches!((a.face_up, b.face_up), (Some(x), Some(y)) if x == y);
             let alike = is_mirrored(piece, a.copy) == is_mirrored(piece, b.copy);
-            if opposed && alike && has_face(design, a) && !is_symmetric(piece) {
+            if (opposed && alike && has_face(design, a) || same_way && !alike) && !is_symmetric(piece) {
                 problems.push(PieceError::NeedsMirrored {
                     piece: piece.name.clone(),
                     first: layer_name(design, a),
                     second: layer_name(design, b),
                     seam: seam.name.clone(),
+                    alike,
                     at: piece.origin,
                     seam_at: seam.origin,
                 });

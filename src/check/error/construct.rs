@@ -24,6 +24,10 @@ pub(in crate::check) enum ConstructError {
     SitsAlongStretch { component: String, span: Span, declared: Option<Span> },
     /// An edge renamed to what another edge is called.
     EdgeTaken { name: String, span: Span },
+    /// A split of a piece that no split makes.
+    NoSuchPart { panel: String, part: String, known: Vec<String>, span: Span },
+    /// A split in a component's panel.
+    SplitInComponent { panel: String, span: Span },
     /// A range on something that has no order.
     RangeOnWords { name: String, span: Span, is: String },
 }
@@ -48,6 +52,18 @@ impl From<ConstructError> for Diagnostic {
             ConstructError::EdgeTaken { name, span } => {
                 let headline = format!("this panel already has an edge called `{name}`");
                 Self::error("name-declared-twice", headline, span, "taken").help("choose another name, or rename the other edge as well")
+            }
+            ConstructError::NoSuchPart { panel, part, known, span } => {
+                let headline = format!("no split of panel `{panel}` makes a piece called `{part}`");
+                let error = Self::error("no-such-part", headline, span, "no such piece");
+                match known.is_empty() {
+                    true => error.help("leave `of …` out: the first split cuts the panel itself"),
+                    false => error.help(format!("its other splits make {}", super::all_of(&known))),
+                }
+            }
+            ConstructError::SplitInComponent { panel, span } => {
+                let headline = format!("panel `{panel}` belongs to a component, and what a component brings can't be split");
+                Self::error("split-in-component", headline, span, "a split").help("draw its parts as panels of their own")
             }
             ConstructError::RangeOnWords { name, span, is } => {
                 let headline = format!("`{name}` is {is}, and only measures and numbers have a range");

@@ -12,6 +12,10 @@ pub(in crate::check) enum KindError {
     Unlike { done: &'static str, left: String, left_span: Span, right: String, right_span: Span, bare: Option<Span> },
     /// A quantity of another dimension than its place takes.
     Dimension { role: String, wanted: String, got: String, span: Span, declared: Option<Span>, bare: Bare },
+    /// A bare number along an edge that is more than all of it.
+    NotAlong { number: f64, span: Span },
+    /// A name whose value has no unit, used as a measure.
+    Unitless { name: String, wanted: String, literal: Span, used: Span },
     /// A value of another kind than its place takes.
     Wrong { role: String, wanted: String, got: String, span: Span, declared: Option<Span> },
     /// A condition that is not yes or no.
@@ -55,6 +59,16 @@ impl From<KindError> for Diagnostic {
                 }
             }
             KindError::Dimension { role, wanted, got, span, declared, bare } => dimension(&role, &wanted, &got, span, declared, bare),
+            KindError::NotAlong { number, span } => {
+                let headline = format!("{number} without a unit is {number} times the edge, and more than all of it");
+                Self::error("dimension-mismatch", headline, span, "a bare number")
+                    .help(format!("write its unit: `{number} cm`, `{number} mm` or `{number} in`; a share is written `{number}%`"))
+            }
+            KindError::Unitless { name, wanted, literal, used } => {
+                let headline = format!("`{name}` is a bare number, and is used as {wanted}");
+                let help = if wanted == "a length" { "write its unit: `mm`, `cm` or `in`" } else { "write its unit" };
+                Self::error("dimension-mismatch", headline, literal, "no unit").and(used, format!("used as {wanted}")).help(help)
+            }
             KindError::Wrong { role, wanted, got, span, declared } => {
                 let error = Self::error("wrong-kind", format!("{role} must be {wanted}, and this is {got}"), span, got);
                 with_declaration(error, declared)

@@ -78,6 +78,8 @@ pub const CODES: &[&str] = &[
     "said-twice",
     "panel-without-shape",
     "panel-without-cut",
+    "no-such-part",
+    "split-in-component",
     "component-without-sits",
     "pair-needs-between",
     "not-a-pair",

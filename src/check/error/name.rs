@@ -8,7 +8,8 @@ use crate::source::Span;
 #[derive(Debug, Clone, PartialEq)]
 pub(in crate::check) enum NameError {
     /// Nothing has this name. `wanted` says what was looked for: `outline`, `panel`, or nothing in particular.
-    Unknown { name: String, span: Span, wanted: Option<&'static str>, nearest: Option<String> },
+    /// `library` is the module of the standard library that has it.
+    Unknown { name: String, span: Span, wanted: Option<&'static str>, nearest: Option<String>, library: Option<String> },
     /// The name is of something else.
     WrongThing { name: String, span: Span, is: &'static str, wanted: &'static str, help: Option<String>, declared: Option<Span> },
     /// Two declarations of one name.
@@ -42,12 +43,18 @@ pub(in crate::check) enum NameError {
 impl From<NameError> for Diagnostic {
     fn from(error: NameError) -> Self {
         match error {
-            NameError::Unknown { name, span, wanted, nearest } => {
+            NameError::Unknown { name, span, wanted, nearest, library } => {
                 let headline = match wanted {
                     Some(wanted) => format!("there is no {wanted} called `{name}`"),
                     None => format!("nothing here is called `{name}`"),
                 };
-                suggest(Self::error("unknown-name", headline, span, "not known"), span, nearest.as_deref())
+                let error = Self::error("unknown-name", headline, span, "not known");
+                match library {
+                    Some(module) => error.help(format!(
+                        "the library has it: write `use {module} {{ {name} }}` at the top of the file, or add it to the names of that line"
+                    )),
+                    None => suggest(error, span, nearest.as_deref()),
+                }
             }
             NameError::WrongThing { name, span, is, wanted, help, declared } => {
                 let mut error =

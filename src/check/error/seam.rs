@@ -22,6 +22,10 @@ pub(in crate::check) enum SeamError {
     EaseAndGather { ease: Span, gather: Span },
     /// A layer named beside an opening that is not in the stack.
     NotALayer { name: String, span: Span, layers: Vec<String> },
+    /// An opening among three layers or more that does not say between which.
+    BetweenWhich { span: Span, layers: Vec<String> },
+    /// Layers named beside the opening of a join, which has none.
+    BetweenSides { span: Span },
     /// A quilting that does not say which layers it holds.
     NoLayers { quilt: String, span: Span },
     /// A quilting without lines or ties.
@@ -67,6 +71,17 @@ impl From<SeamError> for Diagnostic {
             SeamError::NotALayer { name, span, layers } => {
                 Self::error("not-a-layer", format!("`{name}` is not in this stack"), span, "not a layer")
                     .help(format!("its layers are {}", super::all_of(&layers)))
+            }
+            SeamError::BetweenWhich { span, layers } => {
+                Self::error("opening-between-layers", "this opening must say between which two layers it lies", span, "between which?")
+                    .help(format!(
+                        "what is next to it ends outside: add `between … and …`, two that lie on each other of {}",
+                        super::all_of(&layers)
+                    ))
+            }
+            SeamError::BetweenSides { span } => {
+                Self::error("stray-in-seam", "the opening of a join lies between its two edges", span, "says nothing here")
+                    .help("leave `between … and …` out: only the opening of a stack says between which layers it lies")
             }
             SeamError::NoLayers { quilt, span } => Self::error(
                 "quilt-without-layers",

@@ -6,7 +6,8 @@ use serde::Serialize;
 
 #[derive(Serialize)]
 struct Report<'a> {
-    code: &'a str,
+    /// None of what is wrong outside any source.
+    code: Option<&'a str>,
     severity: &'static str,
     headline: &'a str,
     labels: Vec<Labelled<'a>>,
@@ -64,7 +65,7 @@ impl<'a> Place<'a> {
 impl<'a> Report<'a> {
     fn of(diagnostic: &'a Diagnostic, sources: &'a SourceMap) -> Self {
         Self {
-            code: diagnostic.code,
+            code: Some(diagnostic.code),
             severity: match diagnostic.severity {
                 Severity::Error => "error",
                 Severity::Warning => "warning",
@@ -86,6 +87,13 @@ pub fn render_json(problems: &Problems, sources: &SourceMap) -> String {
     let mut text = serde_json::to_string_pretty(&reports).unwrap_or_else(|_| "[]".to_owned());
     text.push('\n');
     text
+}
+
+/// What stops a command whatever the source says, in the same form: one report without a code or a place.
+#[must_use]
+pub fn failure_json(headline: &str) -> String {
+    let report = Report { code: None, severity: "error", headline, labels: Vec::new(), help: None, edit: None, sizes: &[] };
+    serde_json::to_string_pretty(&[report]).unwrap_or_else(|_| "[]".to_owned()) + "\n"
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ mod excerpt;
 mod json;
 mod text;
 
-pub use json::render_json;
+pub use json::{failure_json, render_json};
 pub use text::{plain, render_text};
 
 /// How text is shown.

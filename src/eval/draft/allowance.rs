@@ -3,6 +3,7 @@
 use super::PanelInput;
 use super::error::{CutError, MOST_STRAIN, OutlineError, Report};
 use super::outline::{End, Outline, SHORTEST, straight_from};
+use super::sheet::{Drawn, Sheet};
 use crate::geometry::{OffsetError, Path, Side};
 use crate::source::Span;
 
@@ -28,25 +29,45 @@ impl Beside {
     }
 }
 
-/// One for each edge; none when an allowance can't be cut.
-pub(crate) fn resolve(outline: &Outline, input: &PanelInput, report: &mut Report<'_>) -> Option<Vec<Beside>> {
-    check_allowances(outline, input, report);
-    let folds = resolve_folds(outline, input, report);
+/// What is said of an edge or a split line as it is drawn.
+#[derive(Debug, Clone)]
+pub(crate) struct Figures {
+    pub(crate) allowance: f64,
+    /// Where the allowance is said.
+    said: Span,
+    /// Distances of fold lines outward, from 0 up.
+    folds: Vec<f64>,
+    folds_said: Span,
+}
+
+/// One for each drawn edge and split line; none when one makes no sense.
+pub(crate) fn figures(drawn: &Drawn, input: &PanelInput, report: &mut Report<'_>) -> Option<Vec<Figures>> {
+    check_allowances(drawn, input, report);
+    let folds = resolve_folds(drawn, input, report);
     if report.has_failed() {
         return None;
     }
-    let widths = widths(outline, input);
     let mut all = Vec::new();
-    for ((work, (allowance, said)), (folds, folds_said)) in outline.edges.iter().zip(widths).zip(folds) {
+    for ((work, (allowance, said)), (folds, folds_said)) in drawn.works().zip(widths(drawn, input)).zip(folds) {
         if let Some(fold) = folds.iter().find(|f| **f > allowance + SHORTEST) {
             report.push(CutError::FoldPastAllowance { edge: work.name.clone(), fold: *fold, allowance, span: folds_said });
             continue;
         }
-        let line = match work.path.offset(allowance) {
+        all.push(Figures { allowance, said, folds, folds_said });
+    }
+    (!report.has_failed()).then_some(all)
+}
+
+/// One for each edge of a piece; none when an allowance can't be cut.
+pub(crate) fn resolve(sheet: &Sheet, figures: &[Figures], report: &mut Report<'_>) -> Option<Vec<Beside>> {
+    let mut all = Vec::new();
+    for (index, work) in sheet.outline.edges.iter().enumerate() {
+        let of = sheet.source(index).and_then(|i| figures.get(i))?;
+        let line = match work.path.offset(of.allowance) {
             Ok(line) => line,
             Err(OffsetError::Tight(bend)) => {
-                let edge = work.name.clone();
-                report.push(CutError::ExceedsCurve { edge, allowance, radius: bend.radius, span: work.span, said });
+                let (edge, allowance) = (work.name.clone(), of.allowance);
+                report.push(CutError::ExceedsCurve { edge, allowance, radius: bend.radius, span: work.span, said: of.said });
                 continue;
             }
             Err(OffsetError::Crowded { .. }) => {
@@ -54,7 +75,7 @@ pub(crate) fn resolve(outline: &Outline, input: &PanelInput, report: &mut Report
                 report.push(CutError::Crosses {
                     first: edge.clone(),
                     second: edge,
-                    allowances: (allowance, allowance),
+                    allowances: (of.allowance, of.allowance),
                     first_span: work.span,
                     second_span: work.span,
                 });
@@ -62,17 +83,18 @@ pub(crate) fn resolve(outline: &Outline, input: &PanelInput, report: &mut Report
             }
         };
         let length = line.length();
+        let Figures { allowance, said, folds, folds_said } = of.clone();
         all.push(Beside { allowance, said, folds, folds_said, line, length });
     }
     (!report.has_failed()).then_some(all)
 }
 
-fn check_allowances(outline: &Outline, input: &PanelInput, report: &mut Report<'_>) {
+fn check_allowances(drawn: &Drawn, input: &PanelInput, report: &mut Report<'_>) {
     let single = input.allow.iter().map(|(name, width, span)| (Some(name), *width, *span));
     let all = input.allow_all.map(|(width, span)| (None, width, span));
     for (name, width, span) in single.chain(all) {
         if let Some(name) = name {
-            report.take(outline.find(name, span));
+            report.take(drawn.find(name, span));
         }
         if !width.is_finite() {
             report.push(OutlineError::UnusableSize { what: "this allowance", size: width, span });
@@ -83,10 +105,10 @@ fn check_allowances(outline: &Outline, input: &PanelInput, report: &mut Report<'
 }
 
 /// The folds of each edge and where they are said; the finished edge of a hem is itself a fold.
-fn resolve_folds(outline: &Outline, input: &PanelInput, report: &mut Report<'_>) -> Vec<(Vec<f64>, Span)> {
-    let mut all: Vec<(Vec<f64>, Span)> = outline.edges.iter().map(|e| (Vec::new(), e.span)).collect();
+fn resolve_folds(drawn: &Drawn, input: &PanelInput, report: &mut Report<'_>) -> Vec<(Vec<f64>, Span)> {
+    let mut all: Vec<(Vec<f64>, Span)> = drawn.works().map(|e| (Vec::new(), e.span)).collect();
     for (name, distances, span) in &input.folds {
-        let Some(index) = report.take(outline.find(name, *span)) else { continue };
+        let Some(index) = report.take(drawn.find(name, *span)) else { continue };
         if let Some(bad) = distances.iter().find(|d| !(d.is_finite() && **d >= 0.0)) {
             report.push(OutlineError::UnusableSize { what: "the distance of a fold", size: *bad, span: *span });
             continue;
@@ -106,7 +128,8 @@ fn resolve_folds(outline: &Outline, input: &PanelInput, report: &mut Report<'_>)
 
 /// The allowance of each edge and where it is said. What names the edge wins, the last of several. An edge made by a
 /// corner takes that of its neighbours where both have the same; else the panel's own; else the larger of the two.
-fn widths(outline: &Outline, input: &PanelInput) -> Vec<(f64, Span)> {
+fn widths(drawn: &Drawn, input: &PanelInput) -> Vec<(f64, Span)> {
+    let outline = &drawn.outline;
     let named = |name: &str| input.allow.iter().rev().find(|(n, ..)| n == name).map(|(_, width, span)| (*width, *span));
     let of_drawn = |name: &str| named(name).or(input.allow_all).unwrap_or((0.0, input.span));
     let is_drawn = |name: &str| input.edges.iter().any(|e| e.name == name);
@@ -130,7 +153,8 @@ fn widths(outline: &Outline, input: &PanelInput) -> Vec<(f64, Span)> {
         None if is_drawn(&work.name) => of_drawn(&work.name),
         None => of_corner(index),
     };
-    outline.edges.iter().enumerate().map(width).collect()
+    let lines = drawn.lines.iter().map(|line| of_drawn(&line.work.name));
+    outline.edges.iter().enumerate().map(width).chain(lines).collect()
 }
 
 /// Warns of hems that won't lie flat or reach too far in.

@@ -5,6 +5,7 @@ use super::allowance::Beside;
 use super::error::{CutError, OutlineError, Report};
 use super::joint::{Flank, Joint, NoJoint, joint};
 use super::outline::{LARGEST, LOOK, Outline, SHORTEST, Work, flatten};
+use super::sheet::Sheet;
 use crate::eval::draft::CornerJoin;
 use crate::geometry::{Path, Point, Segment, distance_to, encloses, meetings, self_crossing};
 use crate::source::Span;
@@ -18,8 +19,9 @@ pub(crate) struct CutLine {
 }
 
 /// The cut line; none when allowances leave none.
-pub(crate) fn cut_line(outline: &Outline, besides: &[Beside], input: &PanelInput, report: &mut Report<'_>) -> Option<CutLine> {
-    let asked = asked_joins(outline, input, report);
+pub(crate) fn cut_line(sheet: &Sheet, besides: &[Beside], input: &PanelInput, report: &mut Report<'_>) -> Option<CutLine> {
+    let outline = &sheet.outline;
+    let asked = asked_joins(sheet, input, report);
     if report.has_failed() {
         return None;
     }
@@ -46,11 +48,15 @@ pub(crate) fn cut_line(outline: &Outline, besides: &[Beside], input: &PanelInput
 }
 
 /// What the source says of each corner, by the index of the edge that runs into it.
-fn asked_joins(outline: &Outline, input: &PanelInput, report: &mut Report<'_>) -> Vec<Option<(CornerJoin, Span)>> {
+fn asked_joins(sheet: &Sheet, input: &PanelInput, report: &mut Report<'_>) -> Vec<Option<(CornerJoin, Span)>> {
+    let outline = &sheet.outline;
     let mut asked = vec![None; outline.edges.len()];
     for join in &input.joins {
         let (first, second, span) = &join.edges;
-        let Some(index) = report.take(outline.corner(first, second, *span)) else { continue };
+        let found = outline.corner(first, second, *span);
+        // A corner of a split panel falls to one of its pieces; that it is one at all is seen where it is drawn.
+        let elsewhere = matches!(found, Err(OutlineError::NoCorner { .. } | OutlineError::UnknownEdge { .. }));
+        let Some(index) = (if sheet.name.is_some() && elsewhere { None } else { report.take(found) }) else { continue };
         if let Some(slot) = asked.get_mut(index) {
             *slot = Some((join.join, *span));
         }

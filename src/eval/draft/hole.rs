@@ -2,12 +2,14 @@
 
 use super::PanelInput;
 use super::error::{MarkError, Report};
-use super::outline::{LOOK, Outline};
+use super::opposite;
+use super::outline::LOOK;
+use super::sheet::{Drawn, Sheet};
 use crate::geometry::{Path, Point, crossing_between, encloses, self_crossing};
 
 /// All holes, clockwise; those that have no place are reported and left out.
-pub(crate) fn place(outline: &Outline, input: &PanelInput, report: &mut Report<'_>) -> Vec<(String, Path)> {
-    let (points, _) = super::outline::flatten(outline.edges.iter().map(|e| &e.path));
+pub(crate) fn place(drawn: &Drawn, input: &PanelInput, report: &mut Report<'_>) -> Vec<(String, Path)> {
+    let (points, _) = super::outline::flatten(drawn.outline.edges.iter().map(|e| &e.path));
     let mut placed: Vec<(String, Path)> = Vec::new();
     let mut others: Vec<(String, Vec<Point>)> = Vec::new();
     for hole in &input.holes {
@@ -24,6 +26,8 @@ pub(crate) fn place(outline: &Outline, input: &PanelInput, report: &mut Report<'
             Some("an edge".to_owned())
         } else if self_crossing(&flat).is_some() || !hole.path.is_closed() {
             Some("itself".to_owned())
+        } else if let Some(line) = drawn.lines.iter().find(|l| crossing_between(&l.work.path.flatten(LOOK), &flat).is_some()) {
+            Some(format!("the split `{}`", line.work.name))
         } else {
             other.map(|(name, _)| format!("the hole `{name}`"))
         };
@@ -40,4 +44,18 @@ pub(crate) fn place(outline: &Outline, input: &PanelInput, report: &mut Report<'
         others.push((name, flat));
     }
     placed
+}
+
+/// Those of a piece: all of a whole panel, those inside one that a split made, and on the fold each with its image.
+pub(crate) fn on_piece(sheet: &Sheet, holes: &[(String, Path)]) -> Vec<(String, Path)> {
+    if let Some(fold) = &sheet.fold {
+        let image = |path: &Path| path.mirrored(fold.start, fold.end() - fold.start).reversed();
+        let images = holes.iter().map(|(name, path)| (opposite(name), image(path)));
+        return holes.iter().cloned().chain(images).collect();
+    }
+    if sheet.name.is_none() {
+        return holes.to_vec();
+    }
+    let (points, _) = super::outline::flatten(sheet.outline.edges.iter().map(|e| &e.path));
+    holes.iter().filter(|(_, path)| encloses(&points, path.start)).cloned().collect()
 }

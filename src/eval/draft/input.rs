@@ -33,6 +33,10 @@ pub struct PanelInput {
     pub notches: Vec<NotchInput>,
     /// Darts and pleats.
     pub takes: Vec<TakeInput>,
+    /// Lines along which it is cut into pieces.
+    pub splits: Vec<SplitInput>,
+    /// The edge on the fold, where it is drawn as the half of a piece, and where that is said.
+    pub fold: Option<(String, Span)>,
     /// Where the panel is declared.
     pub span: Span,
 }
@@ -212,6 +216,23 @@ pub struct NotchInput {
     pub at: Along,
     /// The end it is measured from, named by the neighbour; none for the middle.
     pub from: Option<(String, Span)>,
+    /// The whole line.
+    pub span: Span,
+}
+
+/// `split middle from p to q as windward, leeward`
+#[derive(Debug, Clone)]
+pub struct SplitInput {
+    /// The new edge's name on both pieces.
+    pub name: (String, Span),
+    /// The piece it cuts; none for the panel itself.
+    pub of: Option<(String, Span)>,
+    /// Where the line begins.
+    pub from: Point,
+    /// Where it ends.
+    pub to: Point,
+    /// The piece to its left and the one to its right.
+    pub pieces: [(String, Span); 2],
     /// The whole line.
     pub span: Span,
 }

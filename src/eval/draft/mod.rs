@@ -4,8 +4,9 @@
 //! so that what can't be drafted is reported at the right word.
 //!
 //! In this order: the outline as drawn, checked and turned counter-clockwise; edges moved in or out; other outlines added,
-//! kept, removed; tapers; corners; then darts, pleats and holes on the finished outline; then each edge's allowance, and the cut line round all of them; last the lines and
-//! notches that lie between the two.
+//! kept, removed; tapers; corners; the pieces that splits and folds make of it; then darts, pleats and holes on the finished
+//! outline; then, piece by piece, each edge's allowance, and the cut line round all of them; last the lines and notches that
+//! lie between the two.
 
 mod allowance;
 mod corner;
@@ -18,11 +19,14 @@ mod joint;
 mod notch;
 mod outline;
 mod output;
+mod sheet;
 mod shift;
+mod split;
 mod strip;
 mod take;
 mod taper;
 mod tool;
+mod unfold;
 
 pub use error::CODES;
 pub(crate) use error::{InPanel, OutlineError};
@@ -35,31 +39,80 @@ use crate::diagnostic::Problems;
 use crate::geometry::Path;
 use crate::ir::EdgePart;
 use crate::quantity::Length;
-use allowance::Beside;
+use crate::syntax::ast::opposite;
+use allowance::{Beside, Figures};
 use error::Report;
-use outline::{Made, Outline};
+use outline::{Made, Outline, Work};
+use sheet::{Drawn, Sheet};
 use take::Take;
 
-/// Drafts a panel; none when that can't be done, and `problems` says why.
+/// Drafts a panel that is cut in one piece, or the first piece of one that is split; see [`draft_all`].
 #[must_use]
 pub fn draft(input: &PanelInput, problems: &mut Problems) -> Option<Drafted> {
+    draft_all(input, problems)?.pieces.into_iter().next()
+}
+
+/// Drafts a panel with all its pieces; none when that can't be done, and `problems` says why.
+#[must_use]
+pub fn draft_all(input: &PanelInput, problems: &mut Problems) -> Option<Layout> {
     let mut report = Report::new(&input.name, problems);
     let outline = finished(input, &mut report)?;
-    let takes = take::place(&outline, input, &mut report);
-    let holes = hole::place(&outline, input, &mut report);
-    let besides = allowance::resolve(&outline, input, &mut report)?;
-    allowance::check_hems(&outline, &besides, &mut report);
-    let cut_line = cut::cut_line(&outline, &besides, input, &mut report)?.path;
-    let notches = notch::place(&outline, &besides, &takes, &cut_line, input, &mut report);
+    let (drawn, sheets) = sheet::of(outline, input, &mut report)?;
+    let placed = Placed {
+        takes: take::place(&drawn, input, &mut report),
+        holes: hole::place(&drawn, input, &mut report),
+        figures: allowance::figures(&drawn, input, &mut report)?,
+    };
+    drawn.check_joins(input, &mut report);
+    let notches = notch::wanted(&drawn, &placed.takes, input, &mut report);
+    let pieces: Vec<Drafted> = sheets.iter().filter_map(|s| piece(s, &drawn, &placed, &notches, input, &mut report)).collect();
+    if report.has_failed() || pieces.len() < sheets.len() {
+        return None;
+    }
+    let finished = match pieces.as_slice() {
+        [one] => one.finished,
+        _ => extents(&drawn.outline.path(), &placed.holes),
+    };
+    Some(Layout { drawn: drawn_edges(&drawn, &placed), finished, pieces })
+}
+
+/// What lies on a panel as it is drawn, before it is shared out to its pieces.
+struct Placed {
+    takes: Vec<Take>,
+    holes: Vec<(String, Path)>,
+    figures: Vec<Figures>,
+}
+
+/// One piece with all that falls to it.
+fn piece(
+    sheet: &Sheet,
+    drawn: &Drawn,
+    placed: &Placed,
+    notches: &[notch::Wanted],
+    input: &PanelInput,
+    report: &mut Report<'_>,
+) -> Option<Drafted> {
+    let outline = &sheet.outline;
+    let takes = take::on_piece(sheet, drawn, &placed.takes, input, report);
+    let holes = hole::on_piece(sheet, &placed.holes);
+    let besides = allowance::resolve(sheet, &placed.figures, report)?;
+    allowance::check_hems(outline, &besides, report);
+    let cut_line = cut::cut_line(sheet, &besides, input, report)?.path;
+    let (cut_line, fold_line) = match &sheet.fold {
+        Some(fold) => unfold::even(&cut_line, fold),
+        None => (cut_line, None),
+    };
+    let notches = notch::place(sheet, &besides, notches, &cut_line, report);
     if report.has_failed() {
         return None;
     }
     let allowances: Vec<f64> = besides.iter().map(|b| b.allowance).collect();
-    let mut folds = cut::fold_lines(&outline, &besides, &cut_line);
-    folds.extend(take::lines(&outline, &allowances, &takes));
+    let mut folds = cut::fold_lines(outline, &besides, &cut_line);
+    folds.extend(take::lines(outline, &allowances, &takes));
     let finished = extents(&outline.path(), &holes);
     let cut = extents(&cut_line, &holes);
-    Some(Drafted { edges: edges(outline, &besides, &takes), cut_line, folds, notches, holes, finished, cut })
+    let edges = edges(sheet, drawn, &besides, &takes);
+    Some(Drafted { name: sheet.name.clone(), edges, cut_line, folds, notches, holes, finished, cut, fold_line })
 }
 
 /// The finished outline, tapered and its corners worked.
@@ -75,24 +128,38 @@ fn finished(input: &PanelInput, report: &mut Report<'_>) -> Option<Outline> {
     Some(outline)
 }
 
-fn edges(outline: Outline, besides: &[Beside], takes: &[Take]) -> Vec<DraftedEdge> {
-    let edge = |(index, (work, beside)): (usize, (outline::Work, &Beside))| {
-        let length = work.path.length();
-        let taken: f64 = takes.iter().filter(|t| t.edge == index).map(|t| t.to - t.from).sum();
-        let part = |(name, from, to)| EdgePart { name, from: Length::mm(from), to: Length::mm(to) };
-        DraftedEdge {
-            name: work.name,
-            path: work.path,
-            length,
-            sewn_length: length - taken,
-            parts: work.parts.into_iter().map(part).collect(),
-            allowance: beside.allowance,
-            start_neighbour: work.start_neighbour,
-            end_neighbour: work.end_neighbour,
-            span: work.span,
-        }
+fn edges(sheet: &Sheet, drawn: &Drawn, besides: &[Beside], takes: &[Take]) -> Vec<DraftedEdge> {
+    let edge = |(index, (work, beside)): (usize, (&Work, &Beside))| {
+        let source = sheet.source(index).and_then(|i| drawn.work(i)).map_or_else(|| work.name.clone(), |w| w.name.clone());
+        drafted_edge(work, source, beside.allowance, index, takes)
     };
-    outline.edges.into_iter().zip(besides).enumerate().map(edge).collect()
+    sheet.outline.edges.iter().zip(besides).enumerate().map(edge).collect()
+}
+
+/// Edges and split lines as they are drawn, whichever pieces they fall to.
+fn drawn_edges(drawn: &Drawn, placed: &Placed) -> Vec<DraftedEdge> {
+    let edge = |(index, (work, figures)): (usize, (&Work, &Figures))| {
+        drafted_edge(work, work.name.clone(), figures.allowance, index, &placed.takes)
+    };
+    drawn.works().zip(&placed.figures).enumerate().map(edge).collect()
+}
+
+fn drafted_edge(work: &Work, of: String, allowance: f64, index: usize, takes: &[Take]) -> DraftedEdge {
+    let length = work.path.length();
+    let taken: f64 = takes.iter().filter(|t| t.edge == index).map(|t| t.to - t.from).sum();
+    let part = |(name, from, to): &(String, f64, f64)| EdgePart { name: name.clone(), from: Length::mm(*from), to: Length::mm(*to) };
+    DraftedEdge {
+        name: work.name.clone(),
+        of,
+        path: work.path.clone(),
+        length,
+        sewn_length: length - taken,
+        parts: work.parts.iter().map(part).collect(),
+        allowance,
+        start_neighbour: work.start_neighbour.clone(),
+        end_neighbour: work.end_neighbour.clone(),
+        span: work.span,
+    }
 }
 
 fn extents(path: &Path, holes: &[(String, Path)]) -> Extents {

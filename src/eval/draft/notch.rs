@@ -2,7 +2,8 @@
 
 use super::allowance::Beside;
 use super::error::{MarkError, Report};
-use super::outline::{Outline, SHORTEST};
+use super::outline::SHORTEST;
+use super::sheet::{Drawn, Sheet};
 use super::take::Take;
 use super::{PanelInput, outline};
 use crate::geometry::{Path, Point, Vector, distance_to, meetings};
@@ -52,20 +53,16 @@ pub fn notch_on(edge: &Path, allowance: f64, cut_line: &Path, at: f64) -> Result
     Ok(Slit { point, inward: -outward, depth: DEEP.min(width - CLEAR) })
 }
 
-/// All notches: those asked for and those at the legs of darts and pleats, in outline order.
-pub(crate) fn place(
-    outline: &Outline,
-    besides: &[Beside],
-    takes: &[Take],
-    cut: &Path,
-    input: &PanelInput,
-    report: &mut Report<'_>,
-) -> Vec<Notch> {
-    let mut wanted: Vec<(usize, f64, NotchReason, Span)> = Vec::new();
+/// A notch on a drawn edge: which, how far from its start, why, and where it is asked for.
+pub(crate) type Wanted = (usize, f64, NotchReason, Span);
+
+/// All notches: those asked for and those at the legs of darts and pleats.
+pub(crate) fn wanted(drawn: &Drawn, takes: &[Take], input: &PanelInput, report: &mut Report<'_>) -> Vec<Wanted> {
+    let mut wanted: Vec<Wanted> = Vec::new();
     for notch in &input.notches {
-        let Some(edge) = report.take(outline.find(&notch.edge.0, notch.edge.1)) else { continue };
-        let Some(at) = report.take(outline.place(edge, notch.at, notch.from.as_ref())) else { continue };
-        let (name, length) = outline.edges.get(edge).map_or_else(Default::default, |e| (e.name.clone(), e.path.length()));
+        let Some(edge) = report.take(drawn.find(&notch.edge.0, notch.edge.1)) else { continue };
+        let Some(at) = report.take(drawn.place(edge, notch.at, notch.from.as_ref())) else { continue };
+        let (name, length) = drawn.work(edge).map_or_else(Default::default, |e| (e.name.clone(), e.path.length()));
         let given = notch.at.on(length);
         if !(at >= -SHORTEST && at <= length + SHORTEST) {
             report.push(MarkError::NotchPastEnd { edge: name, length, at: given, span: notch.span });
@@ -76,6 +73,17 @@ pub(crate) fn place(
     for take in takes {
         wanted.extend([take.from, take.to].map(|at| (take.edge, at, NotchReason::Fold, take.span)));
     }
+    wanted
+}
+
+/// Those that fall to a piece, in the order of its outline.
+pub(crate) fn place(sheet: &Sheet, besides: &[Beside], drawn: &[Wanted], cut: &Path, report: &mut Report<'_>) -> Vec<Notch> {
+    let outline = &sheet.outline;
+    let here = |(edge, at, reason, span): &Wanted| {
+        let found = sheet.find(*edge, *at, *at).into_iter();
+        found.map(|(edge, at, _)| (edge, at, *reason, *span)).collect::<Vec<Wanted>>()
+    };
+    let mut wanted: Vec<Wanted> = drawn.iter().flat_map(here).collect();
     wanted.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
     wanted.dedup_by(|a, b| a.0 == b.0 && (a.1 - b.1).abs() < super::outline::SAME);
     let mut notches = Vec::new();

@@ -4,9 +4,22 @@ use crate::geometry::Path;
 use crate::ir::{EdgePart, Notch};
 use crate::source::Span;
 
-/// A panel drafted.
+/// A panel drafted: what is drawn, and the pieces that come of it.
+#[derive(Debug, Clone)]
+pub struct Layout {
+    /// Edges as they are drawn, of the whole panel or of the half of one, then the lines that split it.
+    pub drawn: Vec<DraftedEdge>,
+    /// Of the whole panel, before it is split.
+    pub finished: Extents,
+    /// Its pieces: one, unless it is split.
+    pub pieces: Vec<Drafted>,
+}
+
+/// A piece drafted.
 #[derive(Debug, Clone)]
 pub struct Drafted {
+    /// Its name, where a split made it.
+    pub name: Option<(String, Span)>,
     /// Edges of the finished outline, counter-clockwise, each starting where the one before ends.
     pub edges: Vec<DraftedEdge>,
     /// The closed line to cut along, counter-clockwise.
@@ -21,6 +34,8 @@ pub struct Drafted {
     pub finished: Extents,
     /// Of the cut line, holes taken out of its area.
     pub cut: Extents,
+    /// The fold that it is cut on, from side to side of the cut line, with the half that is drawn to its left.
+    pub fold_line: Option<Path>,
 }
 
 /// An edge of a drafted panel.
@@ -28,6 +43,8 @@ pub struct Drafted {
 pub struct DraftedEdge {
     /// Its name.
     pub name: String,
+    /// The drawn edge or split line it comes from: its own name, but for the other half of a piece cut on the fold.
+    pub of: String,
     /// Its curve.
     pub path: Path,
     /// Its length, mm.

@@ -2,6 +2,7 @@
 
 use super::error::{MarkError, OutlineError, Report};
 use super::outline::{LOOK, Outline, SHORTEST};
+use super::sheet::{Drawn, Sheet};
 use super::{PanelInput, TakeInput, TakeKind};
 use crate::geometry::{Path, Point, crossing_between, distance_to, encloses, meetings};
 use crate::source::Span;
@@ -31,7 +32,8 @@ const fn name(kind: TakeKind) -> &'static str {
 }
 
 /// Places all darts and pleats; those that have no place are reported and left out.
-pub(crate) fn place(outline: &Outline, input: &PanelInput, report: &mut Report<'_>) -> Vec<Take> {
+pub(crate) fn place(drawn: &Drawn, input: &PanelInput, report: &mut Report<'_>) -> Vec<Take> {
+    let outline = &drawn.outline;
     let (points, _) = super::outline::flatten(outline.edges.iter().map(|e| &e.path));
     let mut placed: Vec<Take> = Vec::new();
     for take in &input.takes {
@@ -48,6 +50,29 @@ pub(crate) fn place(outline: &Outline, input: &PanelInput, report: &mut Report<'
         placed.push(new);
     }
     placed
+}
+
+/// Those of a piece, on its own edges. A dart that a split runs through is reported, on one of the pieces it would fall to.
+pub(crate) fn on_piece(sheet: &Sheet, drawn: &Drawn, takes: &[Take], input: &PanelInput, report: &mut Report<'_>) -> Vec<Take> {
+    let (points, _) = super::outline::flatten(sheet.outline.edges.iter().map(|e| &e.path));
+    let mut found = Vec::new();
+    for take in takes {
+        let mine = sheet.find(take.edge, take.from, take.to);
+        let middle = f64::midpoint(take.from, take.to);
+        let mut torn = mine.is_empty() && !sheet.find(take.edge, middle, middle).is_empty();
+        for (edge, from, to) in mine {
+            let here = Take { edge, from, to, ..take.clone() };
+            if let (TakeKind::Dart { deep }, false) = (take.kind, input.splits.is_empty()) {
+                torn |= check_dart(&sheet.outline, &here, deep, &points).is_err();
+            }
+            found.push(here);
+        }
+        if torn {
+            let edge = drawn.work(take.edge).map(|w| w.name.clone()).unwrap_or_default();
+            report.push(MarkError::TakeSplit { kind: take.kind_name(), edge, span: take.span });
+        }
+    }
+    found
 }
 
 fn find(outline: &Outline, take: &TakeInput) -> Result<Take, OutlineError> {

@@ -45,6 +45,101 @@ fn what_is_sewn_says_how_much_through_how_many_plies() {
     assert!(what.contains("leave 25 cm of outer.right open between outer and inner, starting 87.5 cm from foot"), "{what}");
 }
 
+#[test]
+fn what_a_join_closes_is_turned_through_it_when_all_else_is_sewn() {
+    let d = design(
+        "panel body { cut 1 of plain  shape box(width: pi * 20 cm, height: 30 cm)  allow 10 mm }
+         panel end { cut 2 of plain as top, bottom  allow 10 mm
+           shape { start (20 cm, 10 cm)  edge rim arc to (0 cm, 10 cm) rise 10 cm then arc to start rise 10 cm } }
+         seam side { join body.left to body.right  faces together  with neat()  opening 12 cm of body.left at middle  close with shut() }
+         seam lower { join body.foot to bottom.rim  faces together  with neat() }
+         seam upper { join body.head to top.rim  faces together  with neat() }",
+    );
+    in_order(&d, &[(FinishSeam, "side"), (Join, "lower"), (FinishSeam, "lower"), (Turn, "side"), (Close, "side")]);
+    in_order(&d, &[(FinishSeam, "side"), (Join, "upper"), (FinishSeam, "upper"), (Turn, "side")]);
+    assert_eq!(because(&d, (Turn, "side"), (FinishSeam, "lower")), Some("it is sewn while the work is inside out"));
+    // 30 cm of side less the 12 left open, which are sewn once it is turned.
+    let side = operation(&d, Join, "side").1;
+    near(side.sewn.as_mm(), 180.0);
+    let what = side.what.worded(Style::METRIC);
+    assert!(what.contains("but leave 12 cm of body.left open, starting 90 mm from head"), "{what}");
+    near(operation(&d, Close, "side").1.sewn.as_mm(), 120.0);
+}
+
+#[test]
+fn a_seam_says_what_it_comes_after_and_before() {
+    let walls = "panel wall { cut 2 of plain as front, back  shape box(width: 30 cm, height: 20 cm)  allow 12 mm }";
+    let d = design(&format!(
+        "{walls}
+         seam again {{ join front.left to back.left  lapped  after side }}
+         seam side {{ join front.left to back.left  faces together  with neat() }}
+         seam low {{ join front.foot to back.foot  faces together  with neat()  before side }}"
+    ));
+    in_order(&d, &[(Join, "side"), (FinishSeam, "side"), (Join, "again")]);
+    in_order(&d, &[(FinishSeam, "low"), (Join, "side")]);
+    assert_eq!(because(&d, (Join, "again"), (FinishSeam, "side")), Some("the design asks for it in this order"));
+    let asked = |op: &crate::ir::Operation| op.after.iter().filter(|a| a.asked).count();
+    assert_eq!(asked(operation(&d, Join, "again").1), 2);
+    // It may point at what it catches, and at what is completed at the very end.
+    let d = design(&format!(
+        "{walls} attach a = loop() at middle on front.left
+         seam side {{ join front.left to back.left  faces together  after a }}
+         step look inspect \"Look at it\" after side before low
+         seam low {{ join front.foot to back.foot  faces together }}"
+    ));
+    in_order(&d, &[(Place, "a"), (Join, "side"), (Extra, "look"), (Join, "low"), (Complete, "a")]);
+}
+
+#[test]
+fn a_bag_with_an_open_edge_is_turned_when_what_crosses_it_is_sewn() {
+    let d = design(
+        "panel wall { cut 2 of plain as front, back  shape box(width: 30 cm, height: 20 cm)  box corner left-foot, foot-right by 4 cm  allow 12 mm  finish head with hem() }
+         seam sides { stack front face up, back face down  sew left, foot, right  with neat() }
+         seam corner { join front.left_foot_1 then back.foot_right_2 to front.left_foot_2 then back.foot_right_1 }",
+    );
+    in_order(&d, &[(FinishSeam, "sides"), (Join, "corner"), (Turn, "sides")]);
+    let turn = operation(&d, Turn, "sides").1.what.worded(Style::METRIC);
+    assert!(
+        turn.starts_with(
+            "Cut the allowances off across each corner, 3 mm from the stitching, reach in at the open foot_right_1, foot_right_2 and head"
+        ),
+        "{turn}"
+    );
+    assert!(!turn.contains("curves"), "{turn}");
+    // A round thing has no corners to trim, and curves to snip; what is bound with its backs together is not turned.
+    let round = "panel pad { cut 2 of plain as upper, lower  allow 10 mm
+        shape { start (20 cm, 10 cm)  edge near arc to (0 cm, 10 cm) rise 10 cm  edge far arc to start rise 10 cm } }";
+    let d = design(&format!("{round} seam rim {{ stack upper face up, lower face down  sew near  with neat() }}"));
+    let turn = operation(&d, Turn, "rim").1.what.worded(Style::METRIC);
+    assert!(
+        turn.starts_with("Snip the allowances every 2 cm along curves, to 3 mm from the stitching, reach in at the open far"),
+        "{turn}"
+    );
+    let d = design(&format!("{round} seam rim {{ stack upper face down, lower face up  sew near  with neat() }}"));
+    assert!(operations(&d, Turn, "rim").is_empty());
+}
+
+#[test]
+fn hems_that_meet_say_how_their_corner_is_folded() {
+    let sheet = |edges: &str| {
+        let d = design(&format!(
+            "panel sheet {{ cut 1 of plain  shape box(width: 30 cm, height: 20 cm)  allow 12 mm  finish {edges} with hem() }}"
+        ));
+        operation(&d, Hem, "sheet").1.what.worded(Style::METRIC)
+    };
+    assert!(sheet("head, left").contains("where two hems meet"));
+    assert!(!sheet("head, foot").contains("where two hems meet"));
+}
+
+#[test]
+fn an_edge_left_raw_says_how_it_frays() {
+    let d = design(
+        "panel sheet { cut 1 of plain  shape box(width: 30 cm, height: 20 cm)  raw head, foot because \"so\"  finish left, right with hem() }",
+    );
+    let cut = operation(&d, Cut, "sheet").1.what.worded(Style::METRIC);
+    assert!(cut.contains("; foot and head stay raw: woven cloth frays there"), "{cut}");
+}
+
 /// A sack of a tube, a round base, a hem round its mouth with a cord in it, and a loop in the base seam.
 const SACK: &str = "
 panel body { cut 1 of plain  shape box(width: pi * 20 cm, height: 30 cm)  allow 10 mm  finish head with hem() }
@@ -227,4 +322,20 @@ fn a_component_without_a_word_of_work_is_still_set_in_its_place() {
     let d = design_beside(silent, &format!("{SHELL}{BAG} attach a = tag() at middle on outer.left"));
     in_order(&d, &[(Place, "a"), (Stack, "bag")]);
     assert!(operation(&d, Place, "a").1.what.worded(Style::METRIC).contains("small tag"));
+}
+
+#[test]
+fn a_seam_that_runs_on_across_a_joining_seam_comes_after_it() {
+    let d = design(
+        "panel wall { cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 10 mm  finish head, foot with hem()
+           split yoke from (60 cm, 25 cm) to (0 cm, 25 cm) as lower, upper }
+         seam side { join lower.left then upper.left to lower.right then upper.right  with neat() }
+         seam across { join lower.yoke to upper.yoke  with neat() }
+         step look inspect \"Look at all of it\" after wall",
+    );
+    in_order(&d, &[(Cut, "lower"), (Join, "across"), (FinishSeam, "across"), (Join, "side"), (FinishSeam, "side"), (Hem, "lower")]);
+    // A step after the panel comes after the work on each of its pieces.
+    in_order(&d, &[(Hem, "lower"), (Extra, "look")]);
+    in_order(&d, &[(Hem, "upper"), (Extra, "look")]);
+    near(operation(&d, Join, "side").1.sewn.as_mm(), 400.0);
 }

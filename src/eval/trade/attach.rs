@@ -248,6 +248,7 @@ impl<'p> Evaluator<'p> {
             side,
             points,
             symbol: value.symbol,
+            needs_casing: value.needs_casing,
             pair: None,
             may_cross: attach.may_cross.iter().map(|n| n.text.clone()).collect(),
             uses: value.uses.clone(),

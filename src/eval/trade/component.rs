@@ -23,6 +23,7 @@ pub(crate) struct ComponentValue {
     pub(crate) sides: [Side; 2],
     pub(crate) points: Pointing,
     pub(crate) symbol: Symbol,
+    pub(crate) needs_casing: bool,
     pub(crate) pair: Option<[String; 2]>,
     pub(crate) uses: Vec<Use>,
     pub(crate) work: Vec<WorkValue>,
@@ -73,6 +74,7 @@ impl<'p> Evaluator<'p> {
             sides: [Side::Either; 2],
             points: Pointing::In,
             symbol: Symbol::Tick,
+            needs_casing: false,
             pair: None,
             uses: Vec::new(),
             work: Vec::new(),
@@ -102,6 +104,7 @@ impl<'p> Evaluator<'p> {
                 value.sides = [first, second];
             }
             ComponentItem::Points(name) => value.points = self.pointing_word(name)?,
+            ComponentItem::Needs(_) => value.needs_casing = true,
             ComponentItem::Symbol(name) => value.symbol = self.symbol_word(name)?,
             ComponentItem::Uses(uses) => value.uses.push(self.uses(uses, env)?),
             ComponentItem::Work(work) => value.work.push(self.work(work, env)?),

@@ -2,9 +2,9 @@
 
 use super::Trade;
 use super::error::TradeError;
-use crate::check::Entity;
 use crate::eval::error::EvalError;
 use crate::eval::evaluator::{Eval, Evaluator, MAX_REPEAT, Stop};
+use crate::eval::finish::FinishedIn;
 use crate::eval::value::Env;
 use crate::geometry::{COINCIDENT, FLATTEN, Path, Point, Vector, encloses};
 use crate::ir::{self, EdgeId, EdgeSide, Mark, MarkShape, PieceId, Stitch, StitchKind, Text};
@@ -22,11 +22,7 @@ impl<'p> Evaluator<'p> {
     /// One `apply` line.
     pub(crate) fn apply(&mut self, apply: &'p ast::Apply, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
         // Which of several copies goes where is all one.
-        let (Entity::Panel(id) | Entity::Copy(id, _)) = self.entity(env.scope, &apply.panel)? else {
-            let got = format!("`{}`", apply.panel.text);
-            return self.fail(EvalError::WrongKind { wanted: "a panel", got, span: apply.panel.span });
-        };
-        let piece = self.panel(id, apply.panel.span)?;
+        let (piece, _) = self.piece_and_copy(&apply.panel, env)?;
         let onto = self.owner(&apply.onto, env)?;
         let at = self.point(&apply.at, env)?;
         let Some(applied) = self.pieces.get(piece.index()) else { return Err(Stop) };
@@ -45,7 +41,7 @@ impl<'p> Evaluator<'p> {
             let (piece, onto) = (apply.panel.text.clone(), apply.onto.text.clone());
             return self.fail(TradeError::AppliedOutside { piece, onto, span: apply.at.span });
         }
-        let finish = self.finish(&apply.finish, env, length)?;
+        let finish = self.finish_in(FinishedIn::Applied, &apply.finish, env, length)?;
         self.face_line(onto.piece, &apply.panel.text, outline, onto.copy.into_iter().collect(), apply.span);
         trade.applied.push(ir::Applied {
             piece,

@@ -1,10 +1,12 @@
 //! Seams that join edges to edges.
 
 use super::error::TradeError;
+use super::opening::opening_of;
 use super::place::SLACK;
-use super::{SeamJob, Trade};
+use super::{Asked, SeamJob, Trade};
 use crate::eval::call::Item;
 use crate::eval::evaluator::{Eval, Evaluator};
+use crate::eval::finish::{FinishValue, FinishedIn};
 use crate::eval::value::{Env, Value};
 use crate::ir::{self, EdgeSide, Join, NotchReason, SeamForm, SeamId, Stitch, StitchKind, Together};
 use crate::quantity::{Length, Quantity};
@@ -29,7 +31,7 @@ impl<'p> Evaluator<'p> {
                 for item in &items {
                     match item {
                         SeamItem::Join { first, second, .. } => return me.join(first, second, &items, env),
-                        SeamItem::Stack { layers, span } => return me.stack(layers, *span, &items, env),
+                        SeamItem::Stack { layers, .. } => return me.stack(layers, &items, env),
                         _ => {}
                     }
                 }
@@ -38,7 +40,7 @@ impl<'p> Evaluator<'p> {
             (outcome?, inputs)
         };
         let finish = items.iter().find_map(|i| if let SeamItem::Finish(f) = i { Some(f) } else { None });
-        let finish = finish.map(|f| self.finish(f, env, length)).transpose()?;
+        let finish = finish.map(|f| self.finish_in(FinishedIn::Seam, f, env, length)).transpose()?;
         let mut inputs = inputs;
         inputs.extend(self.edges_behind(&form));
         let why = self.length_step(
@@ -48,7 +50,15 @@ impl<'p> Evaluator<'p> {
             seam.name.span,
             inputs,
         );
-        trade.jobs.seams.push(SeamJob { seam: SeamId::at(trade.seams.len()), finish: finish.clone(), close });
+        let mut order = Asked::default();
+        for item in &items {
+            match item {
+                SeamItem::After(names, _) => order.after.extend(self.present(names, env)?),
+                SeamItem::Before(names, _) => order.before.extend(self.present(names, env)?),
+                _ => {}
+            }
+        }
+        trade.jobs.seams.push(SeamJob { seam: SeamId::at(trade.seams.len()), finish: finish.clone(), close, order });
         trade.seams.push(ir::Seam {
             name: seam.name.text.clone(),
             title,
@@ -68,7 +78,7 @@ impl<'p> Evaluator<'p> {
         second: &'p [ast::EdgeRun],
         items: &[&'p SeamItem],
         env: &Env<'p>,
-    ) -> Eval<(SeamForm, f64, Option<crate::eval::finish::FinishValue>)> {
+    ) -> Eval<(SeamForm, f64, Option<FinishValue>)> {
         let first = first.iter().map(|r| self.run(r, env)).collect::<Eval<Vec<_>>>()?;
         let second = second.iter().map(|r| self.run(r, env)).collect::<Eval<Vec<_>>>()?;
         let length = |me: &Self, sides: &[EdgeSide]| sides.iter().map(|s| me.sewn(s)).sum::<f64>();
@@ -81,6 +91,8 @@ impl<'p> Evaluator<'p> {
             together: Together::Faces,
             ease: None,
             gather: None,
+            opening: None,
+            close: None,
         };
         for item in items {
             match item {
@@ -98,7 +110,10 @@ impl<'p> Evaluator<'p> {
                 _ => {}
             }
         }
-        Ok((SeamForm::Join(join), first_length.min(second_length), None))
+        join.opening = opening_of(items).map(|o| self.join_opening(o, env)).transpose()?;
+        let (gap, close) = self.closing(join.opening.as_ref(), items, env)?;
+        join.close = close.as_ref().map(FinishValue::on_seam);
+        Ok((SeamForm::Join(join), (first_length.min(second_length) - gap).max(0.0), close))
     }
 
     fn ratio(&mut self, expr: &'p ast::Expr, env: &Env<'p>, (least, words): (f64, &'static str), what: &'static str) -> Eval<f64> {

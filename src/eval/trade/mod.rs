@@ -3,10 +3,12 @@
 //! Each construct stands or fails by itself, so that all that is wrong is reported in one run.
 
 mod attach;
+mod cautions;
 mod component;
 mod error;
 mod face;
 mod join;
+mod opening;
 mod operations;
 mod place;
 mod stack;
@@ -73,6 +75,14 @@ struct SeamJob {
     seam: SeamId,
     finish: Option<FinishValue>,
     close: Option<FinishValue>,
+    order: Asked,
+}
+
+/// The order that the source itself asks for: names of what comes first, and of what comes later.
+#[derive(Debug, Default)]
+struct Asked {
+    after: Vec<String>,
+    before: Vec<String>,
 }
 
 /// An extra step.
@@ -80,8 +90,7 @@ struct SeamJob {
 struct StepJob {
     name: String,
     text: ir::Text,
-    after: Vec<String>,
-    before: Vec<String>,
+    order: Asked,
     origin: Span,
 }
 
@@ -101,6 +110,7 @@ impl<'p> Evaluator<'p> {
         // Stocked last, so that the list of materials ends with the thread.
         self.all(&program.threads, |me, thread, env| me.goods_of(thread, env).and_then(|goods| me.stock(&goods)).map(drop));
         if !self.problems.has_errors() {
+            self.whole_cautions(&trade);
             trade.operations = operations::operations(self, &trade);
         }
         trade
@@ -139,22 +149,25 @@ impl<'p> Evaluator<'p> {
 
     fn extra_step(&mut self, step: &'p Step, env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
         let text = self.text(&step.text, env)?;
-        let mut present = |names: &'p [Name]| -> Eval<Vec<String>> {
-            let mut all = Vec::new();
-            for name in names {
-                // A name that is not there in this case asks for nothing.
-                for &entity in self.program.lookup(env.scope, &name.text) {
-                    if self.holds(entity)? {
-                        all.push(name.text.clone());
-                    }
+        let order = Asked { after: self.present(&step.after, env)?, before: self.present(&step.before, env)? };
+        let name = step.name.text.clone();
+        trade.jobs.steps.push(StepJob { name, text, order, origin: step.span });
+        Ok(())
+    }
+
+    /// The names of other work that are there in this case; one that is not asks for nothing.
+    fn present(&mut self, names: &'p [Name], env: &Env<'p>) -> Eval<Vec<String>> {
+        let mut all = Vec::new();
+        for name in names {
+            for &entity in self.program.lookup(env.scope, &name.text) {
+                if self.holds(entity)? {
+                    // Of a panel that is split, the work on any of its pieces is meant.
+                    let pieces = self.pieces_of(entity);
+                    all.extend(if pieces.is_empty() { vec![name.text.clone()] } else { pieces });
                 }
             }
-            Ok(all)
-        };
-        let (after, before) = (present(&step.after)?, present(&step.before)?);
-        let name = step.name.text.clone();
-        trade.jobs.steps.push(StepJob { name, text, after, before, origin: step.span });
-        Ok(())
+        }
+        Ok(all)
     }
 }
 

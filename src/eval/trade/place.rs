@@ -52,13 +52,18 @@ struct NamedEnd {
 impl<'p> Evaluator<'p> {
     /// The piece and copy that a panel's or a copy's name means.
     pub(crate) fn owner(&mut self, name: &'p ast::Name, env: &Env<'p>) -> Eval<Owner> {
-        let (id, nth) = match self.entity(env.scope, name)? {
-            Entity::Panel(id) => (id, None),
-            Entity::Copy(id, n) => (id, Some(n)),
-            _ => return self.fail(EvalError::WrongKind { wanted: "a panel", got: format!("`{}`", name.text), span: name.span }),
+        let (piece, nth) = self.piece_and_copy(name, env)?;
+        self.copy_of(piece, nth, name.span)
+    }
+
+    /// The piece that a panel's, a copy's or a part's name means, and the copy if it names one.
+    pub(crate) fn piece_and_copy(&mut self, name: &'p ast::Name, env: &Env<'p>) -> Eval<(PieceId, Option<u32>)> {
+        let entity = self.entity(env.scope, name)?;
+        let (Entity::Panel(id) | Entity::Part(id) | Entity::Copy(id, _)) = entity else {
+            return self.fail(EvalError::WrongKind { wanted: "a panel", got: format!("`{}`", name.text), span: name.span });
         };
         let piece = self.panel(id, name.span)?;
-        self.copy_of(piece, nth, name.span)
+        self.piece_called(piece, entity, name)
     }
 
     fn copy_of(&mut self, piece: PieceId, nth: Option<u32>, span: Span) -> Eval<Owner> {

@@ -1,20 +1,16 @@
 //! Seams that sew a stack of layers round.
 
-use super::error::TradeError;
-use crate::eval::draft::notch_on;
+use super::opening::opening_of;
 use crate::eval::evaluator::{Eval, Evaluator, Stop};
 use crate::eval::finish::FinishValue;
 use crate::eval::value::Env;
-use crate::ir::{Layer, Notch, NotchReason, Opening, PieceId, SeamForm, Stack};
-use crate::quantity::Length;
-use crate::source::Span;
+use crate::ir::{Layer, PieceId, SeamForm, Stack};
 use crate::syntax::ast::{self, SeamItem};
 
 impl<'p> Evaluator<'p> {
     pub(crate) fn stack(
         &mut self,
         layers: &'p [ast::Layer],
-        span: Span,
         items: &[&'p SeamItem],
         env: &Env<'p>,
     ) -> Eval<(SeamForm, f64, Option<FinishValue>)> {
@@ -33,16 +29,12 @@ impl<'p> Evaluator<'p> {
             let Some(piece) = self.pieces.get(base.index()) else { return Err(Stop) };
             piece.edges.iter().filter(|e| stack.edges.contains(&e.name)).map(|e| e.sewn_length.as_mm()).sum()
         };
-        if let Some(opening) = items.iter().find_map(|i| if let SeamItem::Opening(o) = i { Some(o) } else { None }) {
-            let found = self.opening(opening, &stack, layers, env)?;
-            length -= found.side.to.as_mm() - found.side.from.as_mm();
-            stack.opening = Some(found);
+        if let Some(opening) = opening_of(items) {
+            stack.opening = Some(self.stack_opening(opening, &stack, layers, env)?);
         }
-        let close = items.iter().find_map(|i| if let SeamItem::Close(f) = i { Some(f) } else { None });
-        let gap = stack.opening.as_ref().map_or(0.0, |o| o.side.to.as_mm() - o.side.from.as_mm());
-        let close = close.map(|f| self.finish(f, env, gap)).transpose()?;
+        let (gap, close) = self.closing(stack.opening.as_ref(), items, env)?;
         stack.close = close.as_ref().map(FinishValue::on_seam);
-        let _ = span;
+        length -= gap;
         Ok((SeamForm::Stack(stack), length.max(0.0), close))
     }
 
@@ -59,56 +51,5 @@ impl<'p> Evaluator<'p> {
             }
         }
         Ok(known.into_iter().filter(|e| named.iter().any(|n| &n.text == e)).collect())
-    }
-
-    fn opening(&mut self, opening: &'p ast::Opening, stack: &Stack, layers: &'p [ast::Layer], env: &Env<'p>) -> Eval<Opening> {
-        let mut side = self.edge_side(&opening.edge, env)?;
-        if !stack.layers.iter().any(|l| l.piece == side.piece) {
-            let (edge, layers) = (self.side_name(&side), layers.iter().map(|l| l.piece.text.clone()).collect());
-            return self.fail(TradeError::OpeningElsewhere { edge, layers, span: opening.edge.span });
-        }
-        let spot = self.stretch_of(&opening.length, &opening.from, &side, env, opening.span)?;
-        side.from = Length::mm(spot.from);
-        side.to = Length::mm(spot.to);
-        let mut index = |name: &'p ast::Name| {
-            let found = layers.iter().position(|l| l.piece.text == name.text);
-            match found {
-                Some(i) => Ok(u32::try_from(i).unwrap_or(u32::MAX)),
-                None => {
-                    let layers = layers.iter().map(|l| l.piece.text.clone()).collect();
-                    self.fail(TradeError::NotALayer { name: name.text.clone(), layers, span: name.span })
-                }
-            }
-        };
-        let (a, b) = (index(&opening.between.0)?, index(&opening.between.1)?);
-        self.opening_notches(&side, opening.span)?;
-        Ok(Opening {
-            side,
-            distance: Length::mm(spot.distance),
-            from_end: spot.from_end,
-            between: (a.min(b), a.max(b)),
-            origin: opening.span,
-        })
-    }
-
-    /// A notch at each end of the opening, where the allowance leaves room for one.
-    fn opening_notches(&mut self, side: &crate::ir::EdgeSide, origin: Span) -> Eval<()> {
-        let edge = self.edge_of(side)?;
-        let (path, allowance) = (edge.path.clone(), edge.allowance.as_mm());
-        let Some(piece) = self.pieces.get_mut(side.piece.index()) else { return Err(Stop) };
-        for at in [side.from.as_mm(), side.to.as_mm()] {
-            if let Ok(slit) = notch_on(&path, allowance, &piece.cut_line, at) {
-                piece.notches.push(Notch {
-                    edge: side.edge,
-                    at: Length::mm(at),
-                    point: slit.point,
-                    inward: slit.inward,
-                    depth: Length::mm(slit.depth),
-                    reason: NotchReason::Opening,
-                    origin,
-                });
-            }
-        }
-        Ok(())
     }
 }

@@ -31,6 +31,11 @@ pub(super) fn place(draft: &mut Draft<'_>, lines: Vec<String>) -> Result<Point, 
             for lines in &settings {
                 let (width, height) = extent(lines, size);
                 let slot = |at: Point| Slot::new(at, angle, width + AIR * size, height + AIR * size);
+                let around = slot(bounds.min).around();
+                // Larger than the piece: no need to try it at every place.
+                if around.width() > bounds.width() + 1.0 || around.height() > bounds.height() + 1.0 {
+                    continue;
+                }
                 if let Some(&at) = spots.iter().find(|&&at| draft.room.inside(&slot(at))) {
                     set(draft, lines, at, angle, size);
                     let lies = draft.piece.grain.angle.map_or(0.0, |grain| (grain.as_radians() - angle).cos().abs());

@@ -9,6 +9,7 @@ mod block;
 mod edges;
 mod furniture;
 mod grain;
+mod half;
 mod layout;
 mod legend;
 mod lines;
@@ -110,10 +111,15 @@ impl<'a> Drawings<'a> {
         self.compose(self.drawn.clone(), self.undrawn.clone())
     }
 
-    /// One piece alone on a sheet; an empty sheet when there is no such piece.
+    /// One piece alone on a sheet, of one that is cut on the fold the half; an empty sheet when there is no such piece.
     #[must_use]
     pub fn single(&self, piece: PieceId) -> Sheet {
-        let drawn = self.drawn.iter().filter(|d| d.piece == piece).cloned().collect();
+        let half = |d: &Drawing| {
+            let whole = self.design.piece(d.piece).filter(|p| p.fold_line.is_some())?;
+            let half = half::of(whole, &placed::marks(self.design, d.piece, whole))?;
+            Some(piece::draw_half(self.design, d.piece, &half, self.style))
+        };
+        let drawn = self.drawn.iter().filter(|d| d.piece == piece).map(|d| half(d).unwrap_or_else(|| d.clone())).collect();
         let undrawn = self.undrawn.iter().filter(|&&id| id == piece).copied().collect();
         self.compose(drawn, undrawn)
     }

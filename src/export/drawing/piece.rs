@@ -1,5 +1,6 @@
 //! One piece drawn in panel space: its lines first, then words where room is left.
 
+use super::half::{self, Half};
 use super::room::{Room, Slot};
 use super::shape::{Anchor, Item, Layer, Shape, Words, bounds_of, text_width};
 use super::{Drawing, block, edges, grain, marks, words};
@@ -47,6 +48,22 @@ pub(super) fn draw(design: &Design, id: PieceId, piece: &Piece, marks: &[Mark], 
     marks::draw(&mut draft, marks);
     edges::label(&mut draft);
     draft.title(words::block(design, piece, style));
+    draft.done(id)
+}
+
+/// Draws the half of a piece that is cut on the fold.
+pub(super) fn draw_half(design: &Design, id: PieceId, half: &Half, style: Style) -> Drawing {
+    let mut draft = Draft::new(design, &half.piece, style);
+    draft.lines();
+    // The cut line ends on the fold at both sides.
+    let open = draft.items.iter_mut().find(|i| i.layer == Layer::Cut);
+    if let Some(Item { shape: Shape::Line(path), .. }) = open {
+        path.segments.pop();
+    }
+    half::bracket(&mut draft, &half.fold);
+    marks::draw(&mut draft, &half.marks);
+    edges::label(&mut draft);
+    draft.title(half::block(words::block(design, &half.piece, style), &half.piece));
     draft.done(id)
 }
 

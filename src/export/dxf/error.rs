@@ -11,10 +11,4 @@ pub enum DxfError {
         /// The pieces' labels.
         pieces: Vec<String>,
     },
-    /// The library that writes the entities failed.
-    #[error("the cutter file could not be put together: {reason}")]
-    Library {
-        /// What it said.
-        reason: String,
-    },
 }

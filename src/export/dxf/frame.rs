@@ -1,6 +1,5 @@
 //! What stands round the entities: header, tables, blocks, objects. The least that is legal.
 
-use super::mend::Handles;
 use super::{WRITTEN, colour, layer_name};
 use crate::export::pairs::{Pair, decimal, pair, section, text};
 use crate::geometry::{Bounds, Point};
@@ -9,6 +8,18 @@ use crate::geometry::{Bounds, Point};
 const MILLIMETRES: u16 = 4;
 /// `$MEASUREMENT`: metric.
 const METRIC: u16 = 1;
+
+/// Gives out handles: hexadecimal numbers, each once.
+#[derive(Debug, Default)]
+pub(super) struct Handles(u64);
+
+impl Handles {
+    /// The next.
+    pub(super) fn next(&mut self) -> String {
+        self.0 += 1;
+        format!("{:X}", self.0)
+    }
+}
 
 /// A release 12 file.
 pub(super) fn r12(bounds: Bounds, entities: &str) -> String {

@@ -1,10 +1,9 @@
 //! Pieces as DXF for cutters: millimetres, one layer a kind of line, named in plain words.
 //!
-//! Entities are made and written by the `dxf` crate. Round them it writes a file that is not legal: its R12 holds
-//! codes of later versions and no drawing unit, its R2000 lacks owners and the two spaces; and its points stand with
-//! twelve decimals or as `-0.0`, its POLYLINE's vertices always on layer 0. So only its ENTITIES section is used:
-//! `mend` puts each entity right, and `frame` writes header, tables, blocks and objects, which a cutter file needs
-//! few of and always the same.
+//! Of entities there are five kinds at most, and they are written pair by pair; `frame` writes header, tables, blocks
+//! and objects, which a cutter file needs few of and always the same. The `dxf` crate reads the files back in the tests.
+//! What it writes itself is not legal: its R12 holds codes of later versions and no drawing unit, its R2000 lacks owners
+//! and the two spaces.
 //!
 //! Lines are polylines whose arcs stay arcs (bulges); free curves become chords that stray less than
 //! [`FLATTEN`](crate::geometry::FLATTEN). What is drawn with a pen comes before what is cut, and within a piece holes
@@ -13,13 +12,12 @@
 mod entities;
 mod error;
 mod frame;
-mod library;
-mod mend;
 
 pub use error::DxfError;
 
 use crate::export::drawing::{self, Layer, Sheet};
 use crate::ir::Design;
+use entities::{Form, entities};
 
 /// Which form of the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -61,13 +59,10 @@ pub fn cutter(design: &Design, sheet: &Sheet, flavour: Flavour) -> Result<String
     if !undrawn.is_empty() {
         return Err(DxfError::NotANumber { pieces: undrawn });
     }
-    let drawing = entities::drawing(sheet, flavour);
-    let written = library::Written::of(&drawing)?;
-    let entities = written.entities()?;
     let bounds = drawing::bounds(sheet);
     Ok(match flavour {
-        Flavour::R12 => frame::r12(bounds, &mend::r12(&entities)),
-        Flavour::R2000 => frame::r2000(bounds, |handles, owner| mend::r2000(&entities, handles, owner)),
+        Flavour::R12 => frame::r12(bounds, &entities(sheet, Form::R12)),
+        Flavour::R2000 => frame::r2000(bounds, |handles, owner| entities(sheet, Form::R2000 { handles, owner })),
     })
 }
 

@@ -4,7 +4,6 @@ use super::layer::Layer;
 use super::vertex::{Chain, Vertex, chain};
 use super::{annotation, entity, grain, size_of};
 use crate::export::drawing;
-use crate::export::pairs::Pair;
 use crate::geometry::{COINCIDENT, Path, Point, Vector};
 use crate::ir::{Design, Mark, MarkShape, Piece, PieceId, Symbol};
 use crate::quantity::Style;
@@ -22,7 +21,7 @@ const SAME: f64 = 1e-4;
 
 /// A block being filled.
 struct Block {
-    pairs: Vec<Pair>,
+    text: String,
     /// Vertices by their place in steps of [`SAME`], so that two lines that meet share their point.
     points: BTreeMap<(i64, i64), Vertex>,
     /// Height of type.
@@ -32,13 +31,13 @@ struct Block {
 }
 
 /// Everything of a piece, in panel space.
-pub(super) fn content(design: &Design, id: PieceId, piece: &Piece, style: Style) -> Vec<Pair> {
+pub(super) fn content(design: &Design, id: PieceId, piece: &Piece, style: Style) -> String {
     let bounds = piece.cut_line.bounds();
     let size = (bounds.width().min(bounds.height()) * TYPE_OF_PIECE).clamp(TYPE.0, TYPE.1);
-    let mut block = Block { pairs: Vec::new(), points: BTreeMap::new(), size, right: bounds.max.x };
+    let mut block = Block { text: String::with_capacity(1 << 12), points: BTreeMap::new(), size, right: bounds.max.x };
     block.line(Layer::Boundary, &piece.cut_line);
     for notch in &piece.notches {
-        block.pairs.extend(entity::notch(notch));
+        entity::notch(&mut block.text, notch);
     }
     for hole in &piece.holes {
         block.line(Layer::Cutout, &hole.path);
@@ -48,11 +47,16 @@ pub(super) fn content(design: &Design, id: PieceId, piece: &Piece, style: Style)
         block.line(Layer::Internal, &fold.path);
         block.note(&annotation::fold(&fold.of), fold.path.point_at(fold.path.length() / 2.0));
     }
+    if let Some(fold) = &piece.fold_line {
+        // The piece is whole, so the line is one to see and no mirror line.
+        block.line(Layer::Internal, fold);
+        block.note("centre, where the half is placed on fold", fold.point_at(fold.length() / 2.0));
+    }
     for mark in drawing::marks(design, id, piece) {
         block.mark(piece, &mark, style);
     }
     let (from, to) = grain::ends(piece);
-    block.pairs.extend(entity::line(Layer::Grain, from, to));
+    entity::line(&mut block.text, Layer::Grain, from, to);
     block.texts(design, piece, from.lerp(to, 0.5));
     block.done()
 }
@@ -60,7 +64,7 @@ pub(super) fn content(design: &Design, id: PieceId, piece: &Piece, style: Style)
 impl Block {
     fn line(&mut self, layer: Layer, path: &Path) {
         let Some(chain) = chain(path) else { return };
-        self.pairs.extend(entity::polyline(layer, &chain));
+        entity::polyline(&mut self.text, layer, &chain);
         self.add_points(&chain);
     }
 
@@ -74,7 +78,7 @@ impl Block {
     fn mark(&mut self, piece: &Piece, mark: &Mark, style: Style) {
         let at = match &mark.shape {
             MarkShape::Point { at } => {
-                self.pairs.extend(entity::point(Layer::DrillHole, *at));
+                entity::point(&mut self.text, Layer::DrillHole, *at);
                 *at
             }
             MarkShape::Line { path } => {
@@ -84,7 +88,7 @@ impl Block {
             // A snap is set through one point, a tie is sewn at one; all else takes a stretch of its edge.
             MarkShape::OnEdge { stretch, at, symbol, .. } => {
                 if matches!(symbol, Symbol::Ring | Symbol::Cross) || stretch.length() <= COINCIDENT {
-                    self.pairs.extend(entity::point(Layer::DrillHole, *at));
+                    entity::point(&mut self.text, Layer::DrillHole, *at);
                 } else {
                     self.line(Layer::Internal, stretch);
                 }
@@ -99,7 +103,7 @@ impl Block {
         let gap = self.size * 0.5;
         let width = text.chars().fold(gap, |sum, _| sum + LETTER * self.size);
         let left = if at.x + width > self.right { -width } else { gap };
-        self.pairs.extend(entity::words(Layer::Annotation, text, at + Vector::new(left, gap), self.size));
+        entity::words(&mut self.text, Layer::Annotation, text, at + Vector::new(left, gap), self.size);
     }
 
     /// What the piece is, one below the other beside its grain line.
@@ -115,18 +119,18 @@ impl Block {
         ];
         let mut at = beside + Vector::new(self.size, self.size * LEADING * 2.0);
         for (keyword, value) in said {
-            self.pairs.extend(entity::said(keyword, value, at, self.size));
+            entity::said(&mut self.text, keyword, value, at, self.size);
             at = at - Vector::new(0.0, self.size * LEADING);
         }
     }
 
-    /// The block's pairs, its points last.
-    fn done(mut self) -> Vec<Pair> {
+    /// The block's text, its points last.
+    fn done(mut self) -> String {
         for vertex in self.points.values() {
             let layer = if vertex.turns { Layer::TurnPoint } else { Layer::CurvePoint };
-            self.pairs.extend(entity::point(layer, vertex.at));
+            entity::point(&mut self.text, layer, vertex.at);
         }
-        self.pairs
+        self.text
     }
 }
 

@@ -4,31 +4,42 @@
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Layer {
     /// The boundary of a piece: the cut line. Also the texts of the form `KEYWORD: value`.
-    Boundary = 1,
+    Boundary,
     /// Points on vertices of layers 1, 8, 11 and 14 where the line turns.
-    TurnPoint = 2,
+    TurnPoint,
     /// Points on vertices of layers 1, 8, 11 and 14 that lie on a curve.
-    CurvePoint = 3,
+    CurvePoint,
     /// Notches.
-    Notch = 4,
+    Notch,
     /// The grain line: which way the warp runs.
-    Grain = 7,
+    Grain,
     /// Lines on the face that are drawn, and not cut: folds and marks.
-    Internal = 8,
+    Internal,
     /// Holes, cut inside the boundary.
-    Cutout = 11,
+    Cutout,
     /// Points marked on the face.
-    DrillHole = 13,
+    DrillHole,
     /// Where to stitch: the finished outline.
-    Sew = 14,
+    Sew,
     /// Words for people.
-    Annotation = 15,
+    Annotation,
 }
 
 impl Layer {
     /// Its name in the file: its number.
     #[must_use]
-    pub fn name(self) -> String {
-        (self as u8).to_string()
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Boundary => "1",
+            Self::TurnPoint => "2",
+            Self::CurvePoint => "3",
+            Self::Notch => "4",
+            Self::Grain => "7",
+            Self::Internal => "8",
+            Self::Cutout => "11",
+            Self::DrillHole => "13",
+            Self::Sew => "14",
+            Self::Annotation => "15",
+        }
     }
 }

@@ -22,6 +22,8 @@
 //! - The boundary is the cut line. The finished outline is the sew line.
 //! - A notch is a POINT on the boundary: its depth stands as z (30), its direction in degrees as 50. A slit has no
 //!   width (39).
+//! - A piece cut on the fold stands whole, its centre as an internal line (8). A mirror line (6, from memory) would say that half
+//!   of it is left out; a reader that passes over layer 6 would then cut half a piece.
 //! - Every piece has its grain line, also one whose grain may lie any way, which its ANNOTATION says.
 //! - QUANTITY counts all copies of a piece. How many of them are mirrored is said in ANNOTATION: the standard has a
 //!   form for it that not all readers share.
@@ -44,9 +46,9 @@ pub use error::InterchangeError;
 pub use layer::Layer;
 
 use crate::export::drawing;
-use crate::export::pairs::{Pair, pair, section, text};
+use crate::export::pairs::push_text;
 use crate::geometry::{Bounds, Point, Vector};
-use crate::ir::{Design, PieceId};
+use crate::ir::{Design, Piece, PieceId};
 use crate::quantity::Style;
 use name::Names;
 
@@ -63,40 +65,76 @@ const GAP: f64 = 50.0;
 const TYPE: f64 = 10.0;
 const LEADING: f64 = 16.0;
 
+/// One size, the content of each piece's block written: a file of this size and one of all sizes hold the same.
+#[derive(Debug)]
+pub struct Blocks<'d> {
+    design: &'d Design,
+    /// In the design's order; none of a piece that holds a number that can't be written.
+    contents: Vec<Option<String>>,
+}
+
+impl<'d> Blocks<'d> {
+    /// Every piece of a design.
+    #[must_use]
+    pub fn of(design: &'d Design, options: &InterchangeOptions) -> Self {
+        let undrawn = drawing::undrawable(design);
+        let content = |(index, piece): (usize, &Piece)| {
+            let id = PieceId::at(index);
+            (!undrawn.contains(&id)).then(|| block::content(design, id, piece, options.style))
+        };
+        Self { design, contents: design.pieces.iter().enumerate().map(content).collect() }
+    }
+
+    fn undrawn(&self) -> impl Iterator<Item = String> {
+        self.design.pieces.iter().zip(&self.contents).filter(|(_, content)| content.is_none()).map(|(piece, _)| piece.label.clone())
+    }
+}
+
 /// Every piece in every one of these sizes of one design.
 ///
 /// # Errors
 /// [`InterchangeError`] when a piece holds a number that can't be written.
-pub fn pattern(sizes: &[&Design], options: &InterchangeOptions) -> Result<String, InterchangeError> {
-    let mut undrawn: Vec<String> =
-        sizes.iter().flat_map(|d| drawing::undrawable(d).into_iter().filter_map(|id| d.piece(id)).map(|p| p.label.clone())).collect();
+pub fn pattern(sizes: &[Blocks<'_>]) -> Result<String, InterchangeError> {
+    let mut undrawn: Vec<String> = sizes.iter().flat_map(Blocks::undrawn).collect();
     undrawn.dedup();
     if !undrawn.is_empty() {
         return Err(InterchangeError::NotANumber { pieces: undrawn });
     }
     let mut names = Names::default();
-    let (mut blocks, mut inserts) = (Vec::new(), Vec::new());
+    let (mut file, mut inserts) = (String::new(), String::new());
+    section(&mut file, "HEADER");
+    end_section(&mut file);
+    section(&mut file, "BLOCKS");
     let mut top = 0.0;
-    for design in sizes {
+    for Blocks { design, contents } in sizes {
         let boxes: Vec<Bounds> = design.pieces.iter().map(|p| p.cut_line.bounds()).collect();
         let height = boxes.iter().fold(0.0_f64, |most, b| most.max(b.height()));
         let low = top - height;
         let mut left = 0.0;
-        for (index, (piece, bounds)) in design.pieces.iter().zip(&boxes).enumerate() {
+        for ((piece, bounds), content) in design.pieces.iter().zip(&boxes).zip(contents.iter().flatten()) {
             let name = names.free(&piece.name, size_of(design));
-            let content = block::content(design, PieceId::at(index), piece, options.style);
-            blocks.extend(entity::block(&name, content));
-            inserts.extend(entity::insert(&name, Point::new(left, low) - bounds.min));
+            entity::block(&mut file, &name, content);
+            entity::insert(&mut inserts, &name, Point::new(left, low) - bounds.min);
             left += bounds.width() + GAP;
         }
         top = low - GAP;
     }
-    inserts.extend(style_texts(sizes, Point::new(0.0, LEADING)));
-    let mut all = section("HEADER", []);
-    all.extend(section("BLOCKS", blocks));
-    all.extend(section("ENTITIES", inserts));
-    all.push(pair(0, "EOF"));
-    Ok(text(&all))
+    end_section(&mut file);
+    section(&mut file, "ENTITIES");
+    file.push_str(&inserts);
+    style_texts(&mut file, sizes, Point::new(0.0, LEADING));
+    end_section(&mut file);
+    push_text(&mut file, 0, "EOF");
+    Ok(file)
+}
+
+fn section(file: &mut String, name: &str) {
+    push_text(file, 0, "SECTION");
+    push_text(file, 2, name);
+}
+
+fn end_section(file: &mut String) {
+    push_text(file, 0, "ENDSEC");
 }
 
 /// What a size is called.
@@ -105,16 +143,15 @@ fn size_of(design: &Design) -> &str {
 }
 
 /// What holds for all pieces. The sample size is the one as drawn, where it is there.
-fn style_texts(sizes: &[&Design], foot: Point) -> Vec<Pair> {
-    let Some(sample) = sizes.iter().find(|d| d.size.is_none()).or(sizes.first()) else { return Vec::new() };
+fn style_texts(file: &mut String, sizes: &[Blocks<'_>], foot: Point) {
+    let mut designs = sizes.iter().map(|s| s.design);
+    let Some(sample) = designs.clone().find(|d| d.size.is_none()).or(designs.next()) else { return };
     let said = [("STYLE NAME", sample.name.as_str()), ("UNITS", "METRIC"), ("SAMPLE SIZE", size_of(sample))];
     let mut at = foot + Vector::new(0.0, LEADING * 2.0);
-    let mut all = Vec::new();
     for (keyword, value) in said {
-        all.extend(entity::said(keyword, value, at, TYPE));
+        entity::said(file, keyword, value, at, TYPE);
         at = at - Vector::new(0.0, LEADING);
     }
-    all
 }
 
 #[cfg(test)]

@@ -6,8 +6,12 @@ use crate::ir::sample::Sample;
 use ::dxf::entities::{Entity, EntityType};
 use ::dxf::{Block, Drawing};
 
+fn blocks<'d>(sizes: &[&'d Design]) -> Vec<Blocks<'d>> {
+    sizes.iter().map(|d| Blocks::of(d, &InterchangeOptions::default())).collect()
+}
+
 fn write(sizes: &[&Design]) -> String {
-    pattern(sizes, &InterchangeOptions::default()).expect("the sample can be written")
+    pattern(&blocks(sizes)).expect("the sample can be written")
 }
 
 fn load(text: &str) -> Drawing {
@@ -151,7 +155,7 @@ fn the_file_is_release_12_without_what_readers_stumble_over() {
 fn a_piece_without_numbers_is_an_error_that_names_it() {
     let mut design = sample::sack();
     design.pieces.iter_mut().for_each(|p| p.cut_line.start = Point::new(f64::NAN, 0.0));
-    let error = pattern(&[&design, &design], &InterchangeOptions::default()).expect_err("it can't be written");
+    let error = pattern(&blocks(&[&design, &design])).expect_err("it can't be written");
     assert!(error.to_string().starts_with("Round base, Body, Flap"), "{error}");
     let mut nothing = Sample::new("none", "None").design;
     nothing.pieces.clear();

@@ -3,6 +3,7 @@
 use crate::export::drawing::{Anchor, CAPITAL, Shape, Words};
 use crate::export::letters::ascii;
 use crate::geometry::{FLATTEN, Path, Point, Vector};
+use crate::quantity::push_decimal;
 use std::fmt::Write;
 
 /// Units in a millimetre.
@@ -64,8 +65,12 @@ impl Plot {
         let Some(((x, y), rest)) = units.split_first().filter(|(_, rest)| !rest.is_empty()) else { return };
         self.put(format_args!("PU{x},{y};"));
         for part in rest.chunks(MOST) {
-            let all: Vec<String> = part.iter().map(|(x, y)| format!("{x},{y}")).collect();
-            self.put(format_args!("PD{};\n", all.join(",")));
+            let mut before = "PD";
+            for (x, y) in part {
+                self.put(format_args!("{before}{x},{y}"));
+                before = ",";
+            }
+            self.text.push_str(";\n");
         }
     }
 
@@ -94,9 +99,9 @@ fn whole(value: f64) -> i64 {
 
 /// A number with four decimals at most, never `-0`.
 fn decimals(value: f64) -> String {
-    let text = format!("{value:.4}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    let mut text = String::new();
+    push_decimal(&mut text, value, 4);
+    text
 }
 
 #[cfg(test)]

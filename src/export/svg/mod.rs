@@ -30,7 +30,7 @@ pub fn write(design: &Design, sheet: &Sheet) -> String {
     let title = format!("{}, {}", design.title, design.size_title);
     let what = "One unit is one millimetre. The stitch line is the finished outline.";
     let on = Drawn { height: sheet.height, pen: sheet.pen };
-    let mut groups = String::new();
+    let mut groups = String::with_capacity(1 << 15);
     for drawing in &sheet.drawings {
         let label = design.piece(drawing.piece).map_or("", |p| p.label.as_str());
         groups.extend(["<g class=\"piece\" id=\"", &drawing.id, "\">\n", &Title::new(clean(label)).to_string(), "\n"]);

@@ -256,3 +256,27 @@ proptest! {
         near!(flat.signed_area(), path.signed_area(), 1e-3 * path.length() + 1e-6);
     }
 }
+
+#[test]
+fn a_chord_is_where_a_line_cuts_a_closed_path_in_two() {
+    let square = rectangle(100.0, 80.0);
+    let chord = square.chord(pt(40.0, -10.0), pt(40.0, 90.0), 0.5).expect("it cuts");
+    near!(chord.enters.second, 40.0, 1e-6);
+    // Round by the foot, the right side, and 60 of the head.
+    near!(chord.leaves.second, 100.0 + 80.0 + 60.0, 1e-6);
+    let left = chord.left(&square);
+    assert_eq!((left.start, left.end()), (pt(40.0, 80.0), pt(40.0, 0.0)));
+    near!(left.signed_area(), 40.0 * 80.0, 1e-6);
+    // The other way, the other side lies to its left.
+    let back = square.chord(pt(40.0, 90.0), pt(40.0, -10.0), 0.5).expect("it cuts");
+    near!(back.left(&square).signed_area(), 60.0 * 80.0, 1e-6);
+    assert_eq!(square.chord(pt(-10.0, 80.0), pt(110.0, 80.0), 0.5), Err(NoChord::Misses));
+    assert_eq!(square.chord(pt(-10.0, 120.0), pt(110.0, 120.0), 0.5), Err(NoChord::Misses));
+    assert_eq!(square.chord(pt(40.0, -10.0), pt(40.0, 79.0), 0.5), Err(NoChord::EndsInside(pt(40.0, 79.0))));
+    assert_eq!(square.chord(pt(40.0, 2.0), pt(40.0, 90.0), 0.5), Err(NoChord::EndsInside(pt(40.0, 2.0))));
+    // From corner to corner; and through a notch, whose tip it touches.
+    assert!(square.chord(pt(0.0, 0.0), pt(100.0, 80.0), 0.5).is_ok());
+    let notched = Path::polygon(&[pt(0.0, 0.0), pt(100.0, 0.0), pt(50.0, 40.0), pt(100.0, 80.0), pt(0.0, 80.0)]).expect("five points");
+    assert!(matches!(notched.chord(pt(50.0, -1.0), pt(50.0, 81.0), 0.5), Err(NoChord::Several(at)) if at.len() == 3));
+    assert!(notched.chord(pt(60.0, -1.0), pt(60.0, 40.0), 0.5).is_ok());
+}

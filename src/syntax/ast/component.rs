@@ -84,6 +84,8 @@ pub enum ComponentItem {
     Faces(Name, Option<Name>),
     /// `points in|out`: which way it points while sewing.
     Points(Name),
+    /// `needs casing`: what must be on its edge already.
+    Needs(Name),
     /// `symbol bar|band|cross|ring|tick`: how drawings mark it.
     Symbol(Name),
     /// `uses q of material`

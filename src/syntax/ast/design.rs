@@ -147,6 +147,8 @@ pub struct Parameter {
     pub kind: Option<Name>,
     /// Its default.
     pub default: Option<Expr>,
+    /// What it is for.
+    pub doc: Option<TextLiteral>,
 }
 
 /// `material light_nylon is cloth "…" { mass = 36 g/m2 }`

@@ -57,6 +57,10 @@ pub enum PanelItem {
     Pleat(Pleat),
     /// `rename head to mouth`
     Rename(Rename),
+    /// `split middle from p to q as windward, leeward`
+    Split(Split),
+    /// `place left on fold`
+    OnFold(OnFold),
     /// `when … { … }`
     When(When<PanelItem>),
 }
@@ -349,4 +353,45 @@ pub struct Rename {
     pub from: Name,
     /// The panel's.
     pub to: Name,
+}
+
+/// `split second of rest from p to q as centre, right_strip`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Split {
+    /// What the new edge is called on both pieces.
+    pub name: Name,
+    /// The piece of an earlier split that is cut again; the panel itself when absent.
+    pub of: Option<Name>,
+    /// Where the straight line begins.
+    pub from: Expr,
+    /// Where it ends.
+    pub to: Expr,
+    /// The piece on the left, seen from the beginning of the line to its end, and the one on the right.
+    pub pieces: [Name; 2],
+    /// The whole line.
+    pub span: Span,
+}
+
+/// What the copy of a piece of a split panel is called: `outer_port`.
+#[must_use]
+pub fn part_of_copy(copy: &str, part: &str) -> String {
+    format!("{copy}_{part}")
+}
+
+/// What ends the names of things on the half of a piece that the fold brings.
+pub const OPPOSITE: &str = "_opposite";
+
+/// What an edge or a mark is called on the half that the fold brings: `right_opposite`.
+#[must_use]
+pub fn opposite(name: &str) -> String {
+    format!("{name}{OPPOSITE}")
+}
+
+/// `place left on fold`
+#[derive(Debug, Clone, PartialEq)]
+pub struct OnFold {
+    /// The edge that lies on the fold of the cloth.
+    pub edge: Name,
+    /// The whole line.
+    pub span: Span,
 }

@@ -57,6 +57,10 @@ pub enum SeamItem {
     Opening(Opening),
     /// `close with edgestitch()`
     Close(UseFinish),
+    /// `after side`
+    After(Vec<Name>, Span),
+    /// `before bottom, draw`
+    Before(Vec<Name>, Span),
     /// `when … { … }`
     When(When<SeamItem>),
 }
@@ -90,7 +94,7 @@ pub enum Together {
     Lapped,
 }
 
-/// The opening a stack is turned through.
+/// The opening a seam is turned through.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Opening {
     /// How long.
@@ -99,8 +103,8 @@ pub struct Opening {
     pub edge: EdgeRef,
     /// Where on it.
     pub from: StretchFrom,
-    /// Between this layer
-    pub between: (Name, Name),
+    /// Between which two layers; none where only two meet.
+    pub between: Option<(Name, Name)>,
     /// The whole line.
     pub span: Span,
 }

@@ -84,6 +84,17 @@ pub enum FigureError {
         /// Both on one line.
         corrected: String,
     },
+    /// `width = 3  base = 4`: a word that begins something new, taken for the unit of the figure before it.
+    WordReadAsUnit {
+        /// The figure.
+        figure: Span,
+        /// The word.
+        word: Span,
+        /// The figure as written.
+        written: String,
+        /// The word as written.
+        read: String,
+    },
     /// `wide 2 deep 8 cm`
     KeywordReadAsUnit {
         /// The figure.
@@ -147,6 +158,14 @@ impl From<FigureError> for Diagnostic {
                     .help("bring the unit up behind its figure")
                     .edit(figure.to(unit), corrected)
             }
+            FigureError::WordReadAsUnit { figure, word, written, read } => Self::error(
+                "keyword-read-as-unit",
+                format!("`{read}` stands right behind `{written}` and was taken for its unit"),
+                word,
+                "taken for a unit",
+            )
+            .and(figure, "a figure without a unit")
+            .help(format!("begin `{read}` on a new line")),
             FigureError::KeywordReadAsUnit { figure, word, written, keyword } => Self::error(
                 "keyword-read-as-unit",
                 format!("`{written}` has no unit, so `{keyword}` was taken for one"),

@@ -68,6 +68,13 @@ pub enum StatementError {
         /// A name to take instead.
         corrected: String,
     },
+    /// `param girth: length = 4 cm`
+    KindNotSaid {
+        /// From the colon to the kind.
+        at: Span,
+        /// The kind.
+        kind: String,
+    },
     /// `=`, `==` or `:` for one another.
     EqualsSign {
         /// The sign.
@@ -155,6 +162,11 @@ impl From<StatementError> for Diagnostic {
             )
             .help(format!("put the figure behind: {corrected}"))
             .edit(at, corrected),
+            StatementError::KindNotSaid { at, kind } => {
+                Self::error("equals-sign", format!("a value shows what it is by its unit: no `: {kind}` stands here"), at, "leave this out")
+                    .help("only the parameters of components, outlines, finishes and functions say their kind")
+                    .edit(at, "")
+            }
             StatementError::EqualsSign { at, found, instead, why } => {
                 Self::error("equals-sign", format!("`{instead}` belongs here, not `{found}`"), at, format!("write {instead}"))
                     .help(why)

@@ -206,11 +206,24 @@ impl<'b> Blame<'b> {
         let found = self.text(token);
         let at = self.span(token);
         let sign = |instead, why| Some(StatementError::EqualsSign { at, found: found.to_owned(), instead, why }.into());
+        let kind = self.tokens.get(stopped + 1).filter(|t| t.kind == Kind::Word);
+        let value = self.tokens.get(stopped + 2).is_some_and(|t| self.text(t) == "=");
+        if let (":", true, true, Some(kind)) = (found, self.wants(Rule::equals), value, kind) {
+            let at = at.to(self.span(kind));
+            return Some(StatementError::KindNotSaid { at, kind: self.text(kind).to_owned() }.into());
+        }
         if self.wants(Rule::equals) && matches!(found, "==" | ":") {
             return sign("=", NAMES);
         }
         if found == "=" && self.wants(Rule::colon) {
             return sign(":", ARGUMENTS);
+        }
+        if found == "=" && self.wants(Rule::compare_op) && before.kind == Kind::Word {
+            let figure =
+                stopped.checked_sub(2).and_then(|i| self.tokens.get(i)).filter(|f| f.kind == Kind::Number && f.line == before.line);
+            if let Some(figure) = figure {
+                return Some(self.word_as_unit(figure, &before));
+            }
         }
         if found == "=" && self.wants(Rule::compare_op) {
             return sign("==", ASKS);
@@ -274,6 +287,9 @@ impl<'b> Blame<'b> {
         if figure.kind != Kind::Number || before.kind != Kind::Word || self.text(token) == word {
             return None;
         }
+        if figure.line == before.line && !UNITS.contains(&word) && self.block.is_some_and(|b| b.statement(word).is_some()) {
+            return Some(self.word_as_unit(figure, &before));
+        }
         let near = self.near(&before)?;
         if near != word && !UNITS.contains(&word) {
             let found = wording::found(&before, self.source.text);
@@ -290,6 +306,12 @@ impl<'b> Blame<'b> {
             FigureError::KeywordReadAsUnit { figure: self.span(figure), word: self.span(&before), written, keyword: word.to_owned() }
                 .into(),
         )
+    }
+
+    /// A word that begins something new, read as the unit of the figure before it.
+    fn word_as_unit(&self, figure: &Token, word: &Token) -> SyntaxError {
+        let written = self.text(figure).to_owned();
+        FigureError::WordReadAsUnit { figure: self.span(figure), word: self.span(word), written, read: self.text(word).to_owned() }.into()
     }
 
     /// A comma too many, or too few.

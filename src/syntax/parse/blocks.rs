@@ -111,6 +111,8 @@ const IN_PANEL: &[Statement] = &[
     s("dart", "dart head at 10 cm from left wide 2 cm deep 8 cm"),
     s("pleat", "pleat head at middle take 3 cm"),
     s("rename", "rename head to mouth"),
+    s("split", "split middle from (1 m, 0 mm) to (1 m, 2 m) as port, starboard"),
+    s("place", "place left on fold"),
     WHEN,
 ];
 const IN_OUTLINE: &[Statement] = &[LET, REQUIRE, s("start", "start (0 mm, 0 mm)"), s("edge", "edge head line to (10 cm, 0 mm)")];
@@ -125,6 +127,7 @@ const IN_COMPONENT: &[Statement] = &[
     s("faces", "faces face"),
     s("points", "points in"),
     s("symbol", "symbol bar"),
+    s("needs", "needs casing"),
     USES,
     PREPARE,
     PLACE,
@@ -161,6 +164,8 @@ const IN_SEAM: &[Statement] = &[
     STITCH,
     s("ease", "ease 2%"),
     s("gather", "gather 1.5"),
+    s("after", "after side"),
+    s("before", "before bottom"),
     s("opening", "opening 30 cm of outer.right starting 40% from foot between outer and inner"),
     s("close", "close with edgestitch()"),
     WHEN,

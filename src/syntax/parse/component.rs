@@ -105,6 +105,7 @@ impl<'i> Builder<'_> {
             Rule::catches => ComponentItem::Catches(self.expr(&mut inner)?),
             Rule::faces => ComponentItem::Faces(self.name(&mut inner)?, self.maybe_name(&mut inner)),
             Rule::points => ComponentItem::Points(self.name(&mut inner)?),
+            Rule::component_needs => ComponentItem::Needs(self.name(&mut inner)?),
             Rule::symbol => ComponentItem::Symbol(self.name(&mut inner)?),
             Rule::uses => ComponentItem::Uses(self.uses(item)?),
             Rule::work => ComponentItem::Work(self.work(item)?),

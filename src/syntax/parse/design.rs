@@ -136,7 +136,8 @@ impl<'i> Builder<'_> {
         let name = self.name(&mut parts)?;
         let kind = self.maybe_name(&mut parts);
         let default = self.maybe_expr(&mut parts)?;
-        Ok(Parameter { name, kind, default })
+        let doc = self.maybe_text(&mut parts)?;
+        Ok(Parameter { name, kind, default, doc })
     }
 
     /// `require long <= 240 cm else "…"`

@@ -6,7 +6,7 @@ use super::builder::{Builder, Built, Fault};
 use super::grammar::Rule;
 use crate::syntax::ast::{
     Allow, CornerJoin, CornerKind, CornerWork, Cut, Dart, FinishEdges, Grain, GrainKind, Hole, Lay, LayKind, LayPlace, Mark, MarkKind,
-    Move, Notch, Panel, PanelItem, Pleat, Raw, Rename, Shape, ShapeKind, Taper, When,
+    Move, Notch, OnFold, Panel, PanelItem, Pleat, Raw, Rename, Shape, ShapeKind, Split, Taper, When,
 };
 
 impl<'i> Builder<'_> {
@@ -50,6 +50,8 @@ impl<'i> Builder<'_> {
             Rule::dart_stmt => PanelItem::Dart(self.dart(inner)?),
             Rule::pleat_stmt => PanelItem::Pleat(self.pleat(inner)?),
             Rule::rename_stmt => PanelItem::Rename(self.rename(inner)?),
+            Rule::split_stmt => PanelItem::Split(self.split(inner)?),
+            Rule::fold_stmt => PanelItem::OnFold(self.on_fold(inner)?),
             Rule::panel_when => PanelItem::When(self.panel_when(inner)?),
             _ => return Err(Fault::Mismatch(parts.span)),
         })
@@ -219,5 +221,22 @@ impl<'i> Builder<'_> {
     fn rename(&mut self, pair: Pair<'i, Rule>) -> Built<Rename> {
         let mut parts = self.parts(pair);
         Ok(Rename { from: self.name(&mut parts)?, to: self.name(&mut parts)? })
+    }
+
+    fn split(&mut self, pair: Pair<'i, Rule>) -> Built<Split> {
+        let mut parts = self.parts(pair);
+        let name = self.name(&mut parts)?;
+        let of = match parts.maybe(Rule::split_of) {
+            Some(of) => Some(self.name(&mut self.parts(of))?),
+            None => None,
+        };
+        let (from, to) = (self.expr(&mut parts)?, self.expr(&mut parts)?);
+        let pieces = [self.name(&mut parts)?, self.name(&mut parts)?];
+        Ok(Split { name, of, from, to, pieces, span: parts.span })
+    }
+
+    fn on_fold(&mut self, pair: Pair<'i, Rule>) -> Built<OnFold> {
+        let mut parts = self.parts(pair);
+        Ok(OnFold { edge: self.name(&mut parts)?, span: parts.span })
     }
 }

@@ -4,7 +4,7 @@ use pest::iterators::Pair;
 
 use super::builder::{Builder, Built, Fault, Parts};
 use super::grammar::Rule;
-use crate::syntax::ast::{Apply, EdgeRun, Layer, Opening, Quilt, QuiltItem, Seam, SeamItem, Step, Together, When};
+use crate::syntax::ast::{Apply, EdgeRun, Layer, Name, Opening, Quilt, QuiltItem, Seam, SeamItem, Step, Together, When};
 
 impl<'i> Builder<'_> {
     /// `seam ridge "…" { … }`
@@ -40,6 +40,8 @@ impl<'i> Builder<'_> {
             Rule::gather => SeamItem::Gather(self.expr(&mut inner)?),
             Rule::opening => SeamItem::Opening(self.opening(item)?),
             Rule::close => SeamItem::Close(self.use_finish(&mut inner)?),
+            Rule::after => SeamItem::After(self.names(&mut inner)?, span),
+            Rule::before => SeamItem::Before(self.names(&mut inner)?, span),
             Rule::seam_when => SeamItem::When(self.seam_when(item)?),
             _ => return Err(Fault::Mismatch(span)),
         })
@@ -71,8 +73,13 @@ impl<'i> Builder<'_> {
         let length = self.expr(&mut parts)?;
         let edge = self.one(&mut parts, Rule::edge_ref, Self::edge_ref)?;
         let from = self.stretch_from(&mut parts)?;
-        let between = (self.name(&mut parts)?, self.name(&mut parts)?);
+        let between = parts.maybe(Rule::opening_between).map(|p| self.opening_between(p)).transpose()?;
         Ok(Opening { length, edge, from, between, span: parts.span })
+    }
+
+    fn opening_between(&mut self, pair: Pair<'i, Rule>) -> Built<(Name, Name)> {
+        let mut parts = self.parts(pair);
+        Ok((self.name(&mut parts)?, self.name(&mut parts)?))
     }
 
     /// `apply pocket on outer at (x, y) sewing left with edgestitch()`
@@ -118,8 +125,8 @@ impl<'i> Builder<'_> {
         let name = self.name(&mut parts)?;
         let kind = self.name(&mut parts)?;
         let text = self.text(&mut parts)?;
-        let after = self.other_steps(&mut parts, Rule::step_after);
-        let before = self.other_steps(&mut parts, Rule::step_before);
+        let after = self.other_steps(&mut parts, Rule::after);
+        let before = self.other_steps(&mut parts, Rule::before);
         Ok(Step { name, kind, text, after, before, span: parts.span })
     }
 

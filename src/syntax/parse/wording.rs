@@ -97,7 +97,7 @@ fn is_item(rule: Rule) -> bool {
 fn a_name(after: &str) -> &'static str {
     match after {
         "from" => "the name of the edge at that end, such as foot",
-        "on" | "along" | "taper" | "notch" | "raw" | "dart" | "pleat" | "sewing" => "the name of an edge, such as left",
+        "on" | "along" | "taper" | "notch" | "raw" | "dart" | "pleat" | "sewing" | "place" => "the name of an edge, such as left",
         "with" => "a finish, such as double_hem(width: 2 cm)",
         _ => "a name",
     }

@@ -23,6 +23,8 @@ const EACH: &[(&str, &str, &str)] = &[
     ("decimal-comma", "let a = [0,6 m]", "0,6"),
     ("equals-sign", "let a == 1", "=="),
     ("equals-sign", "let a: 1", ":"),
+    ("equals-sign", "let a: length = 1", ": length"),
+    ("keyword-read-as-unit", "design d { size s { a = 3  base = 4 } }", "base"),
     ("equals-sign", "design d { when a = 1 { } }", "="),
     ("equals-sign", "let a = f(b = 1)", "="),
     ("expression-too-long", "", ""),

@@ -142,7 +142,7 @@ fn a_design_keeps_all_it_says() {
     let ranges = design.items.iter().filter(|i| matches!(i, DesignItem::Param(p) if matches!(p.limits, Limits::Range { .. }))).count();
     assert_eq!(ranges, 1);
     let shell = design.items.iter().find_map(|i| if let DesignItem::Panel(p) = i { Some(p) } else { None }).unwrap();
-    assert_eq!(shell.items.len(), 30);
+    assert_eq!(shell.items.len(), 33);
     let moved: Vec<_> =
         shell.items.iter().filter_map(|i| if let PanelItem::Move(m) = i { Some((m.outward, m.edges.len())) } else { None }).collect();
     assert_eq!(moved, [(false, 0), (true, 2)]);

@@ -47,7 +47,7 @@ impl From<AllowanceError> for Diagnostic {
                 "sews it",
             )
             .and(at[1], "sews it too")
-            .help("One of the two probably means another edge. If both are meant, accept this warning."),
+            .help(format!("One of the two probably means another edge. If both are meant, say which comes first: `after {a}` in `{b}`.")),
             AllowanceError::ToItself { edge, seam, at } => {
                 Self::warning("edge-sewn-twice", format!("`{seam}` joins `{edge}` to itself"), at, "both sides are the same stretch")
                     .help("Name the other edge on one side, or fold the edge by joining one half of it to the other.")

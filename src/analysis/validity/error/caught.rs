@@ -5,11 +5,59 @@ use crate::diagnostic::Diagnostic;
 use crate::quantity::Length;
 use crate::source::Span;
 
+/// What does the work of a thing where no seam catches it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::analysis::validity) enum Instead {
+    /// A half of a zipper or of another pair.
+    Fastener,
+    /// A casing of a strip.
+    Casing,
+    /// A loop or a tab.
+    Loop,
+}
+
+impl Instead {
+    /// How to mend it where the edge is hemmed.
+    const fn on_hem(self) -> &'static str {
+        match self {
+            Self::Fastener => "Leave the edge without a hem: the fastener is sewn to the raw edge and covers it.",
+            Self::Casing => {
+                "Let the hem be the casing: finish the edge `with casing_hem(cord: …)` and thread a `drawcord()` along it. Or sew the edge \
+                 in a seam and leave its finish out."
+            }
+            Self::Loop => {
+                "Take `hem_loop()`, which is pushed into the hem from the back, or `tie_over()`, stitched over the finished edge. \
+                 Or sew the edge in a seam and leave its finish out."
+            }
+        }
+    }
+
+    /// How to mend it where nothing is sewn.
+    const fn on_open_edge(self) -> &'static str {
+        match self {
+            Self::Fastener => "Sew that stretch of the edge in a seam.",
+            Self::Casing => {
+                "Sew that edge in a seam; or hem it `with casing_hem(cord: …)`, which is a casing by itself, and thread a `drawcord()` along it."
+            }
+            Self::Loop => {
+                "Sew that edge in a seam; or hem it and take `hem_loop()`, pushed into the hem. Away from edges, `face_loop()` is \
+                 stitched on the face."
+            }
+        }
+    }
+}
+
 /// Something wrong with how an attachment is caught, or with what it does once it is.
 #[derive(Debug, Clone, PartialEq)]
 pub(in crate::analysis::validity) enum CaughtError {
     /// The allowance is narrower than what must be caught.
     TooShallow { what: String, edge: String, allowance: Length, catches: Length, at: Span, edge_at: Span },
+    /// Lies on a hem that folds away from it.
+    OnHem { what: String, edge: String, finish: String, instead: Instead, at: Span, finish_at: Span },
+    /// No seam runs there.
+    NoSeam { what: String, edge: String, instead: Instead, at: Span, edge_at: Span },
+    /// Reaches past the hem that is to hold it.
+    PastHem { what: String, edge: String, width: Length, catches: Length, at: Span, hem_at: Span },
     /// The allowance holds a loop, but little of it.
     Shallow { what: String, edge: String, allowance: Length, least: Length, at: Span, edge_at: Span },
     /// It points beyond the raw edge in a seam that will be turned.
@@ -31,6 +79,27 @@ impl From<CaughtError> for Diagnostic {
             )
             .and(edge_at, format!("the allowance of this edge is {}", tape(allowance)))
             .help(format!("Allow {} or more on that edge.", tape(catches))),
+            CaughtError::OnHem { what, edge, finish, instead, at, finish_at } => Self::error(
+                "not-caught",
+                format!("the hem of `{edge}` can't catch {what}"),
+                at,
+                "made to lie on a raw edge that a seam sews",
+            )
+            .and(finish_at, format!("`{finish}` folds this edge to the back, and no seam sews it"))
+            .help(instead.on_hem()),
+            CaughtError::NoSeam { what, edge, instead, at, edge_at } => {
+                Self::error("not-caught", format!("nothing catches {what}: no seam sews `{edge}` there"), at, "only basted here")
+                    .and(edge_at, "no seam sews this edge there, and it has no hem")
+                    .help(instead.on_open_edge())
+            }
+            CaughtError::PastHem { what, edge, width, catches, at, hem_at } => Self::error(
+                "caught-too-shallow",
+                format!("the hem of `{edge}` is {} wide and can catch no more of {what}, which needs {}", tape(width), tape(catches)),
+                at,
+                format!("needs {} inside the hem", tape(catches)),
+            )
+            .and(hem_at, format!("this hem is {} wide", tape(width)))
+            .help(format!("Make the hem {} wide or wider, or let less be caught.", tape(catches))),
             CaughtError::Shallow { what, edge, allowance, least, at, edge_at } => Self::warning(
                 "caught-too-shallow",
                 format!("the seam along `{edge}` catches only {} of {what}", tape(allowance)),

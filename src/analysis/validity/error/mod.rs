@@ -1,6 +1,8 @@
 //! Everything that validity can find, worded. A file a topic; each wording stands beside its variant.
 
 mod allowance;
+mod bounds;
+mod casing;
 mod caught;
 mod length;
 mod opening;
@@ -11,7 +13,9 @@ mod place;
 mod stack;
 
 pub(super) use allowance::AllowanceError;
-pub(super) use caught::CaughtError;
+pub(super) use bounds::BoundsError;
+pub(super) use casing::CasingError;
+pub(super) use caught::{CaughtError, Instead};
 pub(super) use length::{LengthError, Measured};
 pub(super) use opening::OpeningError;
 pub(super) use order::{OrderError, Waiting};
@@ -30,6 +34,9 @@ pub const CODES: &[&str] = &[
     "in-opening",
     "across-notch",
     "caught-too-shallow",
+    "not-caught",
+    "no-casing",
+    "casing-too-narrow",
     "points-inside",
     "cord-near-neck",
     "pair-lengths-differ",
@@ -62,10 +69,12 @@ pub const CODES: &[&str] = &[
     "grain-any-on-one-way",
     "needs-mirrored-pair",
     "patch-past-edge",
+    "allowance-wide",
+    "stitch-length",
 ];
 
 /// A length as a tape shows it.
-fn tape(length: Length) -> String {
+pub(super) fn tape(length: Length) -> String {
     format_length(length, Style::default())
 }
 

@@ -21,6 +21,9 @@ pub(in crate::analysis::validity) enum PieceError {
         across: Length,
         usable: Length,
         widths: Option<(u32, Length)>,
+        /// Lines for its panel that split it so, as they are written.
+        splits: Vec<String>,
+        on_fold: bool,
         turned: Option<Length>,
         at: Span,
         material_at: Span,
@@ -28,7 +31,7 @@ pub(in crate::analysis::validity) enum PieceError {
     /// Any way is not allowed on this cloth.
     AnyOnOneWay { piece: String, material: String, at: Span, material_at: Span },
     /// Two identical copies where a mirrored pair is needed.
-    NeedsMirrored { piece: String, first: String, second: String, seam: String, at: Span, seam_at: Span },
+    NeedsMirrored { piece: String, first: String, second: String, seam: String, alike: bool, at: Span, seam_at: Span },
     /// A piece sewn on the face hangs over.
     PatchPastEdge { patch: String, onto: String, past: Length, at: Span },
 }
@@ -57,17 +60,28 @@ impl From<PieceError> for Diagnostic {
                 Self::error("panel-unused", format!("`{piece}` is cut and then never sewn"), at, "no seam, hem or step uses it")
                     .help("Sew it in a seam, apply it to another piece, or cut fewer.")
             }
-            PieceError::TooWide { piece, material, across, usable, widths, turned, at, material_at } => {
-                let mut help = String::new();
-                if let Some(turned) = turned {
-                    help = format!("Turned a quarter it is {} across and fits: give it another grain. Otherwise: ", tape(turned));
-                }
+            PieceError::TooWide { piece, material, across, usable, widths, splits, on_fold, turned, at, material_at } => {
+                let (mut help, [cut, take]) = match turned {
+                    Some(turned) => (
+                        format!("Turned a quarter it is {} across and fits: give it another grain. Otherwise ", tape(turned)),
+                        ["cut", "take"],
+                    ),
+                    None => (String::new(), ["Cut", "Take"]),
+                };
                 match widths {
-                    Some((count, each)) => help.push_str(&format!(
-                        "Cut it as {count} panels of {} across each, allowances and all, with a joining seam; or take wider cloth.",
-                        tape(each)
-                    )),
-                    None => help.push_str("Take wider cloth."),
+                    _ if on_fold => {
+                        help.push_str(&format!("{take} it off the fold and cut a mirrored pair with a joining seam, or take wider cloth."))
+                    }
+                    Some((count, each)) => {
+                        help.push_str(&format!(
+                            "{cut} it as {count} pieces of {} across each, allowances and all, with a joining seam; or take wider cloth.",
+                            tape(each)
+                        ));
+                        if !splits.is_empty() {
+                            help.push_str(&format!(" In its panel: `{}`.", splits.join("` and `")));
+                        }
+                    }
+                    None => help.push_str(&format!("{take} wider cloth.")),
                 }
                 Self::error(
                     "wider-than-cloth",
@@ -86,14 +100,25 @@ impl From<PieceError> for Diagnostic {
             )
             .and(material_at, "one-way cloth")
             .help("Say which way its grain runs: `grain along left`."),
-            PieceError::NeedsMirrored { piece, first, second, seam, at, seam_at } => Self::warning(
+            PieceError::NeedsMirrored { piece, first, second, seam, alike: false, at, seam_at } => Self::warning(
+                "needs-mirrored-pair",
+                format!("`{first}` and `{second}` are each other's mirror image, and `{seam}` lays them the same way up"),
+                at,
+                format!("cut as a mirrored pair, and `{piece}` is not the same turned over"),
+            )
+            .and(seam_at, "here the left of one lies on the right of the other")
+            .help("Turn one of the two over, `face up` and `face down`; or cut both alike, without `mirrored`."),
+            PieceError::NeedsMirrored { piece, first, second, seam, at, seam_at, .. } => Self::warning(
                 "needs-mirrored-pair",
                 format!("`{first}` and `{second}` are cut alike, but `{seam}` lays them together as a left and a right"),
                 at,
                 format!("`{piece}` is not the same turned over, and its cloth has a face"),
             )
             .and(seam_at, "here they don't lie on each other")
-            .help("Cut them as a mirrored pair: `cut 2 mirrored of …`."),
+            .help(
+                "Of two layers cut alike, one face up and one face down, the left of one lies on the right of the other. Cut them as a \
+                 mirrored pair: `cut 2 mirrored of …`.",
+            ),
             PieceError::PatchPastEdge { patch, onto, past, at } => Self::warning(
                 "patch-past-edge",
                 format!("`{patch}` hangs {} over the edge of `{onto}`", tape(past)),

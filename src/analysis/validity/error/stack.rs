@@ -11,6 +11,8 @@ pub(in crate::analysis::validity) enum StackError {
     TooFew { seam: String, count: usize, at: Span },
     /// Sewn all round with something that must end outside shut in.
     NoOpening { seam: String, inside: String, at: Span, layer_at: Span },
+    /// Closed by several seams, faces inside.
+    SewnShut { seam: String, pieces: Vec<String>, edge: String, at: Span, inside_at: Option<Span> },
     /// The layers named are not neighbours.
     NotNeighbours { seam: String, first: String, second: String, between: Vec<String>, at: Span },
     /// The opening is on an edge that this seam leaves alone.
@@ -42,6 +44,16 @@ impl From<StackError> for Diagnostic {
                 "Leave an opening on a straight edge: `opening 25 cm of outer.right starting 40% from foot between outer and inner`. \
                  Or leave an edge out: `sew left, foot, right`.",
             ),
+            StackError::SewnShut { seam, pieces, edge, at, inside_at } => {
+                let headline =
+                    format!("`{seam}` sews {} shut with the faces inside, and nothing is left to turn the work through", listed(&pieces));
+                let found = Self::error("no-opening", headline, at, "closes the last open edge");
+                let found = if let Some(inside) = inside_at { found.and(inside, "sewn with the faces inside") } else { found };
+                found.help(format!(
+                    "Leave an opening in this seam, on a straight edge, and say how it is closed: `opening 12 cm of {edge} at middle` and \
+                     `close with edgestitch()`. Or leave an edge out of the seam and hem it."
+                ))
+            }
             StackError::NotNeighbours { seam, first, second, between, at } => Self::error(
                 "opening-between-layers",
                 if between.is_empty() {

@@ -13,6 +13,8 @@ pub(crate) enum MarkError {
     DartTooDeep { edge: String, deep: f64, room: f64, span: Span },
     /// Two darts or pleats that take the same stretch.
     TakesOverlap { edge: String, span: Span, other: Span },
+    /// A dart or pleat that a split runs through.
+    TakeSplit { kind: &'static str, edge: String, span: Span },
     /// A hole that lies outside.
     HoleOutside { hole: String, span: Span },
     /// A hole that crosses an edge, itself, or another hole.
@@ -51,6 +53,11 @@ impl From<InPanel<'_, MarkError>> for Diagnostic {
                 Self::error("darts-overlap", format!("two darts or pleats on `{panel}.{edge}` take the same stretch"), span, "this one")
                     .and(other, "and this one")
                     .help("Move them apart, or let them take less.")
+            }
+            MarkError::TakeSplit { kind, edge, span } => {
+                let headline = format!("a split of `{panel}` runs through a {kind} on `{edge}`");
+                Self::error("dart-across-split", headline, span, "")
+                    .help("Move it so that it lies on one of the pieces, or move the split.")
             }
             MarkError::HoleOutside { hole, span } => {
                 Self::error("hole-outside", format!("the hole `{hole}` lies outside `{panel}`"), span, "")

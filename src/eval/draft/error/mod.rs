@@ -4,10 +4,12 @@ mod cut;
 mod derived;
 mod mark;
 mod outline;
+mod part;
 
 pub(crate) use cut::{CutError, MOST_STRAIN};
 pub(crate) use mark::MarkError;
 pub(crate) use outline::{NotOne, OutlineError};
+pub(crate) use part::PartError;
 
 use crate::diagnostic::{Diagnostic, Problems, Severity};
 use crate::quantity::{Length, Style, format_length, format_length_fine};
@@ -41,6 +43,11 @@ pub const CODES: &[&str] = &[
     "changes-nothing",
     "strip-without-ends",
     "strip-too-wide",
+    "split-not-across",
+    "edge-split-twice",
+    "split-on-fold",
+    "fold-not-straight",
+    "half-over-fold",
     "negative-allowance",
     "allowance-exceeds-curve",
     "allowance-crosses",
@@ -52,6 +59,7 @@ pub const CODES: &[&str] = &[
     "dart-past-end",
     "dart-too-deep",
     "darts-overlap",
+    "dart-across-split",
     "hole-outside",
     "hole-crosses",
     "notch-past-end",

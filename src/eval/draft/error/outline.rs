@@ -134,7 +134,7 @@ fn shape(panel: &str, error: OutlineError) -> Diagnostic {
         }
         OutlineError::NotClosed { edge, next, gap, span } => Diagnostic::error(
             // Evaluating looks first; outlines not made there are told in the same words.
-            "no-outline-closure",
+            "outline-open",
             format!("`{panel}.{edge}` ends {} from where `{next}` begins", mm(gap)),
             span,
             "ends apart",

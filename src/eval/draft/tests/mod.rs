@@ -5,6 +5,7 @@ mod derived;
 mod hems;
 mod marks;
 mod outlines;
+mod parts;
 mod random;
 
 use super::*;

@@ -243,7 +243,7 @@ fn outlines_that_are_none_say_why() {
     assert!(words.contains("`shell.a`") && words.contains("`shell.c`"), "{words}");
     let open = panel(vec![("a", Path::line(pt(0.0, 0.0), pt(100.0, 0.0))), ("b", Path::line(pt(100.0, 0.0), pt(5.0, 80.0)))]);
     let (code, words) = refusal(&open);
-    assert_eq!(code, "no-outline-closure");
+    assert_eq!(code, "outline-open");
     assert!(words.contains("80.2 mm"), "{words}");
     let flat = straight(&[("a", 0.0, 0.0), ("b", 100.0, 0.0), ("c", 100.0, 0.0)]);
     assert_eq!(refusal(&flat).0, "zero-length-edge");

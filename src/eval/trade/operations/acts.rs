@@ -5,8 +5,8 @@ use crate::eval::finish::{FinishValue, WorkValue};
 use crate::eval::trade::AttachJob;
 use crate::eval::trade::join::USUAL_STITCH;
 use crate::ir::{
-    EdgeId, EdgeSide, Layer, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch, StitchKind, Subject, Text,
-    Together, Where,
+    EdgeId, EdgeSide, Layer, MaterialKind, Opening, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch,
+    StitchKind, Subject, Text, Together, Where,
 };
 use crate::quantity::Length;
 use crate::source::Span;
@@ -41,7 +41,7 @@ impl Bench<'_, '_> {
         }
     }
 
-    fn piece(&self, id: PieceId) -> Option<&Piece> {
+    pub(super) fn piece(&self, id: PieceId) -> Option<&Piece> {
         self.evaluator.pieces.get(id.index())
     }
 
@@ -54,7 +54,8 @@ impl Bench<'_, '_> {
         let material = self.evaluator.materials.get(piece.material.index()).map_or("cloth", |m| m.title.as_str());
         let mirrored = piece.copies.iter().filter(|c| c.mirrored).count();
         let names: Vec<&str> = piece.copies.iter().filter_map(|c| c.name.as_deref()).collect();
-        let mut what = format!("Cut {} of {} from {}", piece.copies.len(), piece.label, lower_first(material));
+        let fold = if piece.fold_line.is_some() { " on the fold" } else { "" };
+        let mut what = format!("Cut {} of {}{fold} from {}", piece.copies.len(), piece.label, lower_first(material));
         if mirrored > 0 {
             what += &format!(", {mirrored} of them turned over");
         }
@@ -74,9 +75,26 @@ impl Bench<'_, '_> {
         if !marks.is_empty() {
             what += &format!(", and carry over {}", join_words(&marks));
         }
+        if let Some(raw) = self.left_raw(id) {
+            what += &raw;
+        }
         let mut op = act(&piece.name, OperationKind::Cut, Subject::Piece(id), piece.origin);
         op.what = Text::words(what);
         self.push(op);
+    }
+
+    /// What becomes of cloth edges that stay as cut.
+    fn left_raw(&self, id: PieceId) -> Option<String> {
+        let piece = self.piece(id).filter(|_| !self.is_brought(id))?;
+        let cloth = self.evaluator.materials.get(piece.material.index()).is_some_and(|m| m.kind == MaterialKind::Cloth);
+        let raw: Vec<&str> = piece.edges.iter().filter(|e| e.raw_because.is_some()).map(|e| e.name.as_str()).collect();
+        (cloth && !raw.is_empty()).then(|| {
+            format!(
+                "; {} {} raw: woven cloth frays there with wear and washing, unless it is a selvedge, coated, or cut hot",
+                join_words(&raw),
+                if raw.len() == 1 { "stays" } else { "stay" }
+            )
+        })
     }
 
     /// Darts are sewn, pleats basted, while the piece lies flat.
@@ -136,6 +154,9 @@ impl Bench<'_, '_> {
                 &[WorkPhase::Prepare, WorkPhase::Place, WorkPhase::Sew, WorkPhase::Complete],
                 "fold and stitch it",
             ));
+            if !finish.folds.is_empty() && piece.edges.len() > 1 && edges.iter().any(|e| meets_next(*e, &edges, piece.edges.len())) {
+                op.what = std::mem::take(&mut op.what).then(AT_HEM_CORNERS);
+            }
             op.stitch.clone_from(&finish.stitch);
             let length: f64 = edges.iter().filter_map(|e| piece.edges.get(e.index())).map(|e| e.length.as_mm()).sum();
             op.sewn = Length::mm(length * f64::from(finish.rows) * piece.copies.len() as f64);
@@ -203,8 +224,9 @@ impl Bench<'_, '_> {
             }
             if kind == OperationKind::SewOn {
                 op.sewn = Length::mm(job.sewn);
-                op.plies = 3;
             }
+            // Itself and the two layers it is sewn to.
+            op.plies = if op.stitch.is_some() { 3 } else { 0 };
             if kind == OperationKind::Prepare {
                 self.hems_of_brought(job, &mut op);
             }
@@ -296,6 +318,9 @@ impl Bench<'_, '_> {
                 };
                 let what = format!("{}: sew {} to {}, ends and notches level{ease}", seam.title, side(&join.first), side(&join.second));
                 op.what = Text::words(what);
+                if let Some(opening) = &join.opening {
+                    op.what = self.left_open(std::mem::take(&mut op.what), opening, "");
+                }
                 op.places = join.first.iter().chain(&join.second).map(|s| self.on(s)).collect();
                 op.facing = Some(
                     match join.together {
@@ -325,9 +350,17 @@ impl Bench<'_, '_> {
             op.plies = 4;
             self.push(op);
         }
-        if let SeamForm::Stack(stack) = &seam.form {
-            self.turn_acts(stack, id, close);
-        }
+        self.turn_acts(id, close);
+        self.open_turn_act(id);
+    }
+
+    /// `, but leave 25 cm of outer.right open, starting 30 cm from head`
+    fn left_open(&self, what: Text, opening: &Opening, between: &str) -> Text {
+        what.then(", but leave ")
+            .length(opening.side.to - opening.side.from)
+            .then(format!(" of {} open{between}, starting ", self.evaluator.side_name(&opening.side)))
+            .length(opening.distance)
+            .then(format!(" from {}", opening.from_end))
     }
 
     fn stack_act(&self, stack: &Stack, seam: &crate::ir::Seam, subject: Subject) -> Operation {
@@ -352,15 +385,9 @@ impl Bench<'_, '_> {
             layers.join(", then ")
         ));
         if let Some(opening) = &stack.opening {
-            let gap = opening.side.to - opening.side.from;
             let (a, b) = opening.between;
             let name = |i: u32| stack.layers.get(i as usize).map(|l| self.layer_name(l.piece, l.copy)).unwrap_or_default();
-            what = what
-                .then(", but leave ")
-                .length(gap)
-                .then(format!(" of {} open between {} and {}, starting ", self.evaluator.side_name(&opening.side), name(a), name(b)))
-                .length(opening.distance)
-                .then(format!(" from {}", opening.from_end));
+            what = self.left_open(what, opening, &format!(" between {} and {}", name(a), name(b)));
         }
         op.what = what;
         op.facing = Some(format!("from the table up: {}", layers.join(", ")));
@@ -375,32 +402,6 @@ impl Bench<'_, '_> {
         op
     }
 
-    fn turn_acts(&mut self, stack: &Stack, id: SeamId, close: Option<&FinishValue>) {
-        let Some(seam) = self.trade.seams.get(id.index()) else { return };
-        let Some(opening) = &stack.opening else { return };
-        let mut turn = act(&seam.name, OperationKind::Turn, Subject::Seam(id), opening.origin);
-        turn.what = Text::words(
-            "Trim the corners, reach in through the opening, turn the work right side out, and push corners and edges out to the seam",
-        );
-        let place = Where { side: opening.side.clone(), distances: vec![opening.distance], from_end: opening.from_end.clone() };
-        turn.places = vec![place];
-        let gap = opening.side.to - opening.side.from;
-        let close = close.map(|finish| {
-            let mut op = act(&seam.name, OperationKind::Close, Subject::Seam(id), finish.origin);
-            op.what =
-                Text::words("Close the opening: ").text(sentences(&finish.work, &[WorkPhase::Prepare, WorkPhase::Sew], "stitch it shut"));
-            op.stitch.clone_from(&finish.stitch);
-            op.sewn = gap * f64::from(finish.rows);
-            op.plies = 4;
-            op.places = turn.places.clone();
-            op
-        });
-        self.push(turn);
-        if let Some(op) = close {
-            self.push(op);
-        }
-    }
-
     /// Where a side is, measured from the end at which its edge starts when it is only part of that.
     fn on(&self, side: &EdgeSide) -> Where {
         let edge = self.evaluator.edge_of(side).ok().filter(|_| side.line.is_none());
@@ -413,7 +414,7 @@ impl Bench<'_, '_> {
     }
 }
 
-fn act(name: &str, kind: OperationKind, subject: Subject, origin: Span) -> Operation {
+pub(super) fn act(name: &str, kind: OperationKind, subject: Subject, origin: Span) -> Operation {
     Operation {
         name: name.to_owned(),
         kind,
@@ -429,12 +430,21 @@ fn act(name: &str, kind: OperationKind, subject: Subject, origin: Span) -> Opera
     }
 }
 
-fn whole(side: EdgeSide) -> Where {
+pub(super) fn whole(side: EdgeSide) -> Where {
     Where { side, distances: Vec::new(), from_end: String::new() }
 }
 
+/// What is done where two hems meet, which folded and stitched at once would be nine layers and more.
+const AT_HEM_CORNERS: &str = "; where two hems meet, stitch the first to its very end, cut a small triangle off the corner of the second \
+                              allowance so that no raw edge lies under it, then fold and stitch the second across";
+
+/// Whether an edge and the next one round the piece are both among these.
+fn meets_next(edge: EdgeId, edges: &[EdgeId], count: usize) -> bool {
+    edges.contains(&EdgeId::at((edge.index() + 1) % count))
+}
+
 /// The work texts of some phases as sentences one after the other.
-fn sentences(work: &[WorkValue], phases: &[WorkPhase], otherwise: &str) -> Text {
+pub(super) fn sentences(work: &[WorkValue], phases: &[WorkPhase], otherwise: &str) -> Text {
     let mut text = Text::default();
     for item in work.iter().filter(|w| phases.contains(&w.phase)) {
         if !text.is_empty() {
@@ -450,7 +460,7 @@ fn is_take(of: &str, sort: &str) -> bool {
     of.split_once(' ').is_some_and(|(first, _)| first == sort)
 }
 
-fn join_words(words: &[&str]) -> String {
+pub(super) fn join_words(words: &[&str]) -> String {
     match words {
         [] => String::new(),
         [one] => (*one).to_owned(),

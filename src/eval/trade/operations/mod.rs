@@ -3,8 +3,10 @@
 //! First every act is written down, then the reasons why one must follow another. Sorting is not done here.
 
 mod acts;
+mod asked;
 mod reasons;
 mod seams;
+mod turning;
 
 use super::Trade;
 use crate::eval::evaluator::Evaluator;
@@ -35,13 +37,23 @@ impl Bench<'_, '_> {
 
     /// `later` must follow `earlier`.
     fn follows(&mut self, later: OperationId, earlier: OperationId, because: &str) {
-        if later == earlier {
+        self.reason(later, After { operation: earlier, because: because.to_owned(), asked: false });
+    }
+
+    /// `later` must follow `earlier` because the source says so.
+    fn asked(&mut self, later: OperationId, earlier: OperationId) {
+        self.reason(later, After { operation: earlier, because: "the design asks for it in this order".to_owned(), asked: true });
+    }
+
+    fn reason(&mut self, later: OperationId, after: After) {
+        if later == after.operation {
             return;
         }
-        if let Some(op) = self.list.get_mut(later.index())
-            && !op.after.iter().any(|a| a.operation == earlier)
-        {
-            op.after.push(After { operation: earlier, because: because.to_owned() });
+        if let Some(op) = self.list.get_mut(later.index()) {
+            match op.after.iter_mut().find(|a| a.operation == after.operation) {
+                Some(known) => known.asked |= after.asked,
+                None => op.after.push(after),
+            }
         }
     }
 

@@ -24,8 +24,9 @@ impl Bench<'_, '_> {
             self.seam_reasons(SeamId::at(index));
         }
         self.hem_reasons();
+        self.asked_reasons();
         self.crossing_reasons();
-        self.step_reasons();
+        self.turning_reasons();
     }
 
     fn after_cutting(&mut self) {
@@ -255,35 +256,6 @@ impl Bench<'_, '_> {
                 }
             } else if let Some(sewn) = self.sewn(seam) {
                 self.follows(sewn, op, "the layers still lie flat and open");
-            }
-        }
-    }
-
-    fn step_reasons(&mut self) {
-        let trade = self.trade;
-        for step in &trade.jobs.steps {
-            let Some(op) = self.all(|o| o.kind == OperationKind::Extra && o.name == step.name).first().copied() else { continue };
-            for name in &step.after {
-                // With something still to come after the step, what is completed at the very end can't be meant.
-                let early = !step.before.is_empty();
-                for other in self.all(|o| &o.name == name && !(early && o.kind == OperationKind::Complete)) {
-                    self.follows(op, other, "the design asks for it in this order");
-                }
-            }
-            for name in &step.before {
-                let main = |k: OperationKind| !matches!(k, OperationKind::Cut | OperationKind::Prepare);
-                let mut others = self.all(|o| &o.name == name && main(o.kind));
-                if others.is_empty() {
-                    others = self.all(|o| &o.name == name);
-                }
-                for other in others {
-                    self.follows(other, op, "the design asks for it in this order");
-                }
-            }
-            if step.after.is_empty() && step.before.is_empty() {
-                for other in self.all(|o| o.kind == OperationKind::Cut) {
-                    self.follows(op, other, "everything must be cut");
-                }
             }
         }
     }

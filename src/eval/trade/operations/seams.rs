@@ -3,6 +3,7 @@
 use super::Bench;
 use super::reasons::{Layer, same};
 use crate::ir::{EdgeId, EdgeSide, OperationId, OperationKind, PieceId, SeamForm, SeamId};
+use std::collections::BTreeSet;
 
 impl Bench<'_, '_> {
     pub(super) fn layers(&self, seam: SeamId) -> Vec<Layer> {
@@ -115,16 +116,64 @@ impl Bench<'_, '_> {
                 let earlier = SeamId::at(earlier);
                 if earlier != later
                     && self.crosses(later, earlier)
+                    && !self.runs_through(earlier, later)
                     && let (Some(sewn), Some(done)) = (self.sewn(later), self.done_flat(earlier))
                 {
                     self.follows(sewn, done, "the next seam runs across its end");
                     // What crosses a stack that is turned, as a boxed corner does, is sewn before the turning.
-                    if let (Some(turn), Some(crossed)) = (self.of_seam(earlier, OperationKind::Turn), self.done(later)) {
+                    if let (Some(turn), Some(crossed)) = (self.of_seam(earlier, OperationKind::Turn), self.done(later))
+                        && !self.waits_for(crossed, turn)
+                    {
                         self.follows(turn, crossed, "it is sewn while the work is inside out");
                     }
                 }
             }
         }
+    }
+
+    /// What is turned through an opening in a join, or through an open edge, has all its other seams by then.
+    pub(super) fn turning_reasons(&mut self) {
+        for index in 0..self.trade.seams.len() {
+            let seam = SeamId::at(index);
+            let waits = self.trade.seams.get(index).is_some_and(|s| match &s.form {
+                SeamForm::Join(_) => true,
+                SeamForm::Stack(stack) => stack.opening.is_none(),
+            });
+            let (true, Some(turn)) = (waits, self.of_seam(seam, OperationKind::Turn)) else { continue };
+            for other in self.connected(seam) {
+                if let Some(done) = self.done(other).filter(|done| !self.waits_for(*done, turn)) {
+                    self.follows(turn, done, "it is sewn while the work is inside out");
+                }
+            }
+        }
+    }
+
+    /// The other seams of the pieces that a seam joins, and of those that these are sewn to.
+    fn connected(&self, seam: SeamId) -> Vec<SeamId> {
+        let (mut pieces, mut found) = (self.layers(seam), vec![seam]);
+        while let Some(next) = (0..self.trade.seams.len())
+            .map(SeamId::at)
+            .find(|s| !found.contains(s) && self.layers(*s).iter().any(|l| pieces.iter().any(|p| same(l, p))))
+        {
+            pieces.extend(self.layers(next));
+            found.push(next);
+        }
+        found.retain(|s| *s != seam);
+        found
+    }
+
+    /// Whether an act waits for another, by whatever way round.
+    fn waits_for(&self, act: OperationId, other: OperationId) -> bool {
+        let (mut seen, mut path) = (BTreeSet::new(), vec![act]);
+        while let Some(at) = path.pop() {
+            if at == other {
+                return true;
+            }
+            if seen.insert(at) {
+                path.extend(self.list.get(at.index()).into_iter().flat_map(|o| o.after.iter().map(|a| a.operation)));
+            }
+        }
+        false
     }
 
     /// The last act of a seam before it is turned.
@@ -145,6 +194,21 @@ impl Bench<'_, '_> {
             }
             None => false,
         }
+    }
+
+    /// Whether a chain of `seam` goes on from one side of the join `other` to its other side, with `then`.
+    fn runs_through(&self, seam: SeamId, other: SeamId) -> bool {
+        let form = |id: SeamId| self.trade.seams.get(id.index()).map(|s| &s.form);
+        let (Some(SeamForm::Join(join)), Some(SeamForm::Join(across))) = (form(seam), form(other)) else { return false };
+        let touches = |run: &EdgeSide, sides: &[EdgeSide]| {
+            let meets = |(layer, edge): &(Layer, EdgeId)| sides.iter().any(|s| same(&(s.piece, s.copy), layer) && s.edge == *edge);
+            self.neighbours(run).iter().any(meets)
+        };
+        [&join.first, &join.second].into_iter().any(|chain| {
+            chain.iter().zip(chain.iter().skip(1)).any(|(a, b)| {
+                touches(a, &across.first) && touches(b, &across.second) || touches(a, &across.second) && touches(b, &across.first)
+            })
+        })
     }
 
     fn chain_crosses(&self, chain: &[EdgeSide], earlier: SeamId) -> bool {

@@ -2,114 +2,13 @@
 
 #![allow(clippy::disallowed_methods, clippy::unwrap_used, clippy::indexing_slicing, reason = "runs the real program on real files")]
 
-use std::collections::BTreeMap;
+mod folder;
+mod harness;
+
+use harness::{Bench, MAT, Run};
 use std::fs;
 use std::io::Write;
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
-use std::sync::atomic::{AtomicU32, Ordering};
-
-const MAT: &str = r#"use std.cloths { sack_cloth }
-use std.finishes { rolled_hem }
-use std.shapes { rectangle }
-
-design mat "A mat to sit on" {
-  param side = 40 cm from 20 cm to 80 cm "as long as it is wide"
-  size small { side = 30 cm }
-  size wide "For two" { side = 70 cm }
-  panel seat {
-    cut 1 of sack_cloth
-    shape rectangle(width: side, height: side)
-    finish foot, right, head, left with rolled_hem(width: 8 mm)
-    grain along left
-  }
-}
-"#;
-
-/// A folder of its own for each test, taken away at its end.
-struct Bench(PathBuf);
-
-impl Bench {
-    fn new() -> Self {
-        static NEXT: AtomicU32 = AtomicU32::new(0);
-        let name = format!("lapfell-cli-{}-{}", std::process::id(), NEXT.fetch_add(1, Ordering::Relaxed));
-        let folder = std::env::temp_dir().join(name);
-        fs::create_dir_all(&folder).unwrap();
-        Self(folder.canonicalize().unwrap())
-    }
-
-    fn with(files: &[(&str, &str)]) -> Self {
-        let bench = Self::new();
-        files.iter().for_each(|(name, text)| bench.write(name, text));
-        bench
-    }
-
-    fn write(&self, name: &str, text: &str) {
-        let path = self.0.join(name);
-        fs::create_dir_all(path.parent().unwrap()).unwrap();
-        fs::write(path, text).unwrap();
-    }
-
-    fn command(&self, arguments: &[&str]) -> Command {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_lapfell"));
-        command.current_dir(&self.0).args(arguments).env_remove("NO_COLOR").stdin(Stdio::null());
-        command
-    }
-
-    fn run(&self, arguments: &[&str]) -> Run {
-        Run::of(self.command(arguments).output().unwrap())
-    }
-
-    /// Every file under a folder with its bytes.
-    fn files(&self, folder: &str) -> BTreeMap<String, Vec<u8>> {
-        let mut all = BTreeMap::new();
-        collect(&self.0.join(folder), "", &mut all);
-        all
-    }
-}
-
-impl Drop for Bench {
-    fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.0);
-    }
-}
-
-fn collect(folder: &Path, prefix: &str, all: &mut BTreeMap<String, Vec<u8>>) {
-    let Ok(entries) = fs::read_dir(folder) else { return };
-    for entry in entries {
-        let entry = entry.unwrap();
-        let name = format!("{prefix}{}", entry.file_name().to_str().unwrap());
-        if entry.file_type().unwrap().is_dir() {
-            collect(&entry.path(), &format!("{name}/"), all);
-        } else {
-            all.insert(name, fs::read(entry.path()).unwrap());
-        }
-    }
-}
-
-struct Run {
-    code: Option<i32>,
-    out: String,
-    err: String,
-}
-
-impl Run {
-    fn of(output: Output) -> Self {
-        Self { code: output.status.code(), out: String::from_utf8(output.stdout).unwrap(), err: String::from_utf8(output.stderr).unwrap() }
-    }
-
-    #[track_caller]
-    fn ends_with(self, code: i32) -> Self {
-        assert_eq!(self.code, Some(code), "\n{}\n{}", self.out, self.err);
-        self
-    }
-
-    #[track_caller]
-    fn says(self, words: &str) -> Self {
-        assert!(self.out.contains(words) || self.err.contains(words), "{words:?} is not in\n{}\n{}", self.out, self.err);
-        self
-    }
-}
+use std::process::{Command, Stdio};
 
 #[test]
 fn a_clean_source_ends_with_0_and_check_writes_nothing() {
@@ -164,6 +63,22 @@ fn settings_that_make_no_sense_end_with_2() {
     bench.run(&["build", "mat.fell", "--set", "side=30 cm +"]).ends_with(2).says("--set:1");
     bench.run(&["build", "mat.fell", "--set", "side=30 bananas"]).ends_with(2).says("bananas");
     assert_eq!(bench.files("").len(), 1);
+}
+
+#[test]
+fn a_setting_made_of_its_own_parameter_ends_with_2() {
+    let bench = Bench::with(&[("mat.fell", MAT)]);
+    for setting in ["side=side", "side = 2 * side", "side=min(side, 30 cm)"] {
+        let run = bench.run(&["check", "mat.fell", "--set", setting]).ends_with(2).says("`--set` can't make side of side itself");
+        assert!(!run.err.contains("cycle") && run.out.is_empty(), "{}", run.err);
+    }
+}
+
+#[test]
+fn a_size_named_twice_is_built_once() {
+    let bench = Bench::with(&[("mat.fell", MAT)]);
+    bench.run(&["build", "mat.fell", "--size", "small", "--size", "small"]).ends_with(0).says("for 1 size into");
+    assert!(bench.files("out/mat").keys().all(|k| !k.contains("small-2")));
 }
 
 #[test]
@@ -247,38 +162,6 @@ fn links_out_of_the_folder_and_pipes_are_refused() {
 }
 
 #[test]
-fn a_build_is_the_same_every_time() {
-    let bench = Bench::with(&[("mat.fell", MAT)]);
-    bench.run(&["build", "mat.fell"]).ends_with(0).says("for 3 sizes into out/mat");
-    bench.run(&["build", "mat.fell", "--out", "again", "--jobs", "1"]).ends_with(0);
-    bench.run(&["build", "./mat.fell", "--out", "four", "--jobs", "4"]).ends_with(0);
-    let first = bench.files("out/mat");
-    for folder in ["as-drawn", "small", "wide"] {
-        for name in [
-            "pieces.svg",
-            "pieces/seat.svg",
-            "order.txt",
-            "order.json",
-            "materials.txt",
-            "goods.csv",
-            "cut-list.csv",
-            "cutter.dxf",
-            "cutter.plt",
-            "pattern.dxf",
-            "geometry.json",
-        ] {
-            let contents = first.get(&format!("{folder}/{name}")).unwrap_or_else(|| panic!("no {folder}/{name}"));
-            assert!(contents.len() > 40, "{folder}/{name} is next to empty");
-        }
-    }
-    for name in ["sizes.txt", "pattern.dxf", "nested.svg"] {
-        assert!(first.contains_key(name), "no {name}");
-    }
-    assert_eq!(first, bench.files("again"));
-    assert_eq!(first, bench.files("four"));
-}
-
-#[test]
 fn sizes_are_laid_over_one_another_where_there_are_two() {
     let bench = Bench::with(&[("mat.fell", MAT)]);
     bench.run(&["build", "mat.fell", "--out", "corner"]).ends_with(0);
@@ -311,64 +194,7 @@ fn units_change_pages_and_not_geometry() {
     bench.run(&["goods", "mat.fell", "--units", "in"]).ends_with(0).says("15 3/4 in");
 }
 
-#[test]
-fn a_failed_build_leaves_the_earlier_one_whole() {
-    let bench = Bench::with(&[("mat.fell", MAT)]);
-    bench.run(&["build", "mat.fell"]).ends_with(0);
-    let before = bench.files("out");
-    bench.write("mat.fell", &MAT.replace("cut 1 of", "cut 1 from"));
-    bench.run(&["build", "mat.fell"]).ends_with(1);
-    assert_eq!(before, bench.files("out"));
-
-    // A folder where a file should go: found only while files are being moved in.
-    bench.write("mat.fell", &MAT.replace("40 cm", "45 cm"));
-    fs::remove_file(bench.0.join("out/mat/wide/order.txt")).unwrap();
-    bench.write("out/mat/wide/order.txt/mine", "notes");
-    let before = bench.files("out");
-    bench.run(&["build", "mat.fell"]).ends_with(3).says("order.txt").says("Nothing was changed");
-    assert_eq!(before, bench.files("out"));
-    assert!(before.keys().all(|k| !k.contains("staging")), "{:?}", before.keys());
-}
-
-#[test]
-fn a_file_in_the_place_of_the_folder_ends_with_3() {
-    let bench = Bench::with(&[("mat.fell", MAT), ("taken", "mine")]);
-    bench.run(&["build", "mat.fell", "--out", "taken"]).ends_with(3).says("can't write taken");
-    assert_eq!(fs::read_to_string(bench.0.join("taken")).unwrap(), "mine");
-}
-
-#[test]
-fn what_a_build_no_longer_makes_goes_and_what_is_not_its_own_stays() {
-    let bench = Bench::with(&[("mat.fell", MAT)]);
-    bench.run(&["build", "mat.fell"]).ends_with(0);
-    bench.write("out/mat/wide/notes.txt", "mine");
-    bench.write("precious.txt", "mine");
-    // A list that was tampered with leads nowhere outside.
-    let list = fs::read_to_string(bench.0.join("out/mat/.lapfell-files")).unwrap();
-    bench.write("out/mat/.lapfell-files", &format!("{list}../../precious.txt\n"));
-    bench.write("mat.fell", &MAT.replace("panel seat", "panel cover").replace("  size small { side = 30 cm }\n", ""));
-
-    bench.run(&["build", "mat.fell", "--size", "wide"]).ends_with(0);
-    let files = bench.files("out/mat");
-    assert!(files.contains_key("wide/pieces/cover.svg") && !files.contains_key("wide/pieces/seat.svg"), "{:?}", files.keys());
-    assert!(files.contains_key("small/pieces/seat.svg"), "{:?}", files.keys());
-
-    bench.run(&["build", "mat.fell"]).ends_with(0);
-    let files = bench.files("out/mat");
-    assert!(!files.keys().any(|k| k.starts_with("small/") || k.contains("seat")), "{:?}", files.keys());
-    assert!(files.contains_key("wide/notes.txt") && bench.0.join("precious.txt").exists());
-}
-
 #[cfg(unix)]
-#[test]
-fn links_in_the_output_folder_lead_nowhere_outside() {
-    let bench = Bench::with(&[("mat.fell", MAT), ("elsewhere/order.txt", "mine"), ("out/mat/notes", "")]);
-    std::os::unix::fs::symlink("../../elsewhere", bench.0.join("out/mat/wide")).unwrap();
-    bench.run(&["build", "mat.fell"]).ends_with(3).says("a link leads out of the folder");
-    assert_eq!(bench.files("elsewhere").len(), 1);
-    assert_eq!(fs::read_to_string(bench.0.join("elsewhere/order.txt")).unwrap(), "mine");
-}
-
 #[test]
 fn reports_are_json_for_programs() {
     let bench = Bench::with(&[("mat.fell", &MAT.replace("rectangle(width: side", "rectangel(width: side"))]);
@@ -386,6 +212,93 @@ fn reports_are_json_for_programs() {
     let run = bench.run(&["why", "mat.fell", "side", "--format", "json"]).ends_with(0);
     let steps: serde_json::Value = serde_json::from_str(&run.out).unwrap();
     assert_eq!(steps[0]["value"], "40 cm");
+}
+
+#[test]
+fn the_library_is_json_for_programs() {
+    let bench = Bench::new();
+    let all = |arguments: &[&str]| -> serde_json::Value { serde_json::from_str(&bench.run(arguments).ends_with(0).out).unwrap() };
+    let modules = all(&["library", "--format", "json"]);
+    assert!(modules.as_array().unwrap().len() > 5 && modules[0]["items"][0]["heading"].is_string());
+    let trims = all(&["library", "trims", "--format", "json"]);
+    assert_eq!((trims.as_array().unwrap().len(), &trims[0]["path"]), (1, &serde_json::json!("std.trims")));
+    assert!(trims[0]["items"].as_array().unwrap().len() > 3);
+    let one = all(&["library", "ribbon_loop", "--format", "json"]);
+    assert_eq!((&one[0]["path"], one[0]["items"].as_array().unwrap().len()), (&serde_json::json!("std.trims"), 1));
+    assert_eq!(one[0]["items"][0]["name"], "ribbon_loop");
+}
+
+#[test]
+fn what_stops_a_command_is_json_for_programs() {
+    let bench = Bench::with(&[("mat.fell", MAT), ("taken", "mine")]);
+    let cases: [(&[&str], i32, &str); 4] = [
+        (&["build", "mat.fell", "--out", "taken"], 3, "can't write taken"),
+        (&["check", "none.fell"], 3, "can't read none.fell"),
+        (&["order", "mat.fell", "--size", "huge"], 2, "no size called huge"),
+        (&["library", "ribon_loop"], 2, "Did you mean ribbon_loop?"),
+    ];
+    for (arguments, code, words) in cases {
+        let run = bench.run(&[arguments, &["--format", "json"]].concat()).ends_with(code);
+        let reports: serde_json::Value = serde_json::from_str(&run.err).unwrap_or_else(|e| panic!("{e}: {}", run.err));
+        assert_eq!((&reports[0]["severity"], &reports[0]["code"]), (&serde_json::json!("error"), &serde_json::Value::Null));
+        assert!(reports[0]["headline"].as_str().unwrap().contains(words), "{reports}");
+        assert_eq!(run.out, "");
+    }
+}
+
+#[test]
+fn control_characters_reach_no_terminal_and_no_file() {
+    let tame = |text: &str| !text.chars().any(|c| c.is_control() && c != '\n');
+    let evil = "A\u{1b}[31m mat\u{9b}2J \u{7}to\u{7f} sit on";
+    for place in ["A mat to sit on", "For two", "as long as it is wide"] {
+        let bench = Bench::with(&[("mat.fell", &MAT.replace(place, evil))]);
+        for command in ["check", "list", "order", "build"] {
+            for format in ["text", "json"] {
+                let run = bench.run(&[command, "mat.fell", "--format", format]).ends_with(1).says("control-character");
+                assert!(tame(&run.out) && tame(&run.err), "{command} as {format}: {:?} {:?}", run.out, run.err);
+            }
+        }
+        assert_eq!(bench.files("").len(), 1, "nothing is written");
+    }
+    // Nor do they come in by the command line.
+    let bench = Bench::with(&[("mat.fell", MAT)]);
+    for arguments in [["build", "mat.fell", "--set", evil], ["check", evil, "--format", "json"], ["order", "mat.fell", "--size", evil]] {
+        let run = bench.run(&arguments);
+        assert!(run.code != Some(0) && tame(&run.out) && tame(&run.err), "{:?} {:?}", run.out, run.err);
+    }
+    // A new line may stand in a title, and breaks no line of a file that is read line by line.
+    bench.write(
+        "mat.fell",
+        &MAT.replace("A mat to sit on", r"A mat\n  0\nEOF\nto sit on").replace("panel seat {", r#"panel seat "Seat\n  0\nEOF" {"#),
+    );
+    bench.run(&["build", "mat.fell"]).ends_with(0);
+    for (name, bytes) in bench.files("out") {
+        let text = String::from_utf8(bytes).unwrap();
+        if name.ends_with(".dxf") {
+            assert_eq!((text.lines().count() % 2, text.lines().filter(|l| *l == "EOF").count()), (0, 1), "{name}");
+        } else if name.ends_with(".svg") || name.ends_with(".plt") {
+            assert!(!text.contains("\nEOF"), "{name}");
+        }
+    }
+}
+
+#[test]
+fn the_readme_gives_each_option_to_the_commands_that_take_it() {
+    let bench = Bench::new();
+    let readme = fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap();
+    let rows = readme.lines().filter_map(|line| line.strip_prefix("| `--")?.split_once("` | "));
+    let mut seen = 0;
+    for (option, rest) in rows {
+        let option = format!("--{}", option.split(' ').next().unwrap());
+        let commands = rest.split(" | ").next().unwrap();
+        for command in ["check", "build", "order", "goods", "why", "list"] {
+            let takes = bench.run(&[command, "--help"]).ends_with(0).out.contains(&format!("{option} "));
+            let said = commands == "all" || commands.split(", ").any(|c| c == command);
+            assert_eq!(takes, said, "{option} of {command}");
+            seen += 1;
+        }
+    }
+    assert!(seen >= 6 * 8, "the table of options is not where it was");
 }
 
 #[test]
