@@ -20,11 +20,13 @@ fn root() -> PathBuf {
 }
 
 fn compile(example: &str) -> Compiled {
-    let folder = root().join("examples").join(example);
-    let name = format!("{example}.fell");
-    let text = fs::read_to_string(folder.join(&name)).unwrap();
-    let loader = WithLibrary(Folder::at(&folder).unwrap());
-    pipeline::compile(Loaded { name, text }, &loader, &Request::default(), &|_| {}).expect("no settings are made")
+    compile_file(&root().join("examples").join(example), &format!("{example}.fell"))
+}
+
+fn compile_file(folder: &Path, name: &str) -> Compiled {
+    let text = fs::read_to_string(folder.join(name)).unwrap();
+    let loader = WithLibrary(Folder::at(folder).unwrap());
+    pipeline::compile(Loaded { name: name.to_owned(), text }, &loader, &Request::default(), &|_| {}).expect("no settings are made")
 }
 
 fn built(example: &str, size: &str) -> Vec<OutputFile> {
@@ -130,10 +132,7 @@ fn the_pictures_of_the_reference() {
     sources.sort();
     assert!(sources.len() >= 2, "only {} pictures", sources.len());
     for path in sources {
-        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-        let main = Loaded { name, text: fs::read_to_string(&path).unwrap() };
-        let loader = WithLibrary(Folder::at(&folder).unwrap());
-        let compiled = pipeline::compile(main, &loader, &Request::default(), &|_| {}).expect("no settings are made");
+        let compiled = compile_file(&folder, path.file_name().unwrap().to_str().unwrap());
         assert!(compiled.problems.is_empty(), "{}: {:?}", path.display(), compiled.problems.sorted());
         let chosen = [compiled.size(pipeline::AS_DRAWN).expect("it is there")];
         let files = pipeline::files(&compiled, &chosen, &Options::default()).expect("every figure can be written");

@@ -4,8 +4,9 @@
 #![allow(clippy::disallowed_methods, clippy::unwrap_used, reason = "a test of files that stand beside it; what fails is shown")]
 
 use lapfell::diagnostic::{Look, Problems, render_text};
-use lapfell::ir::{Design, Piece};
+use lapfell::ir::{Amount, Design, Piece};
 use lapfell::pipeline::{AS_DRAWN, Compiled, Request, compile};
+use lapfell::quantity::Style;
 use lapfell::source::{FileId, LoadError, Loaded, Loader};
 use lapfell::stdlib::{WithLibrary, modules};
 use lapfell::syntax::ast::Declaration;
@@ -81,6 +82,19 @@ fn outlines_measure_what_they_should() {
         ("fan.rim", 157.0796, 1e-3),
         // Ramanujan: pi 250 (1 + 3h / (10 + sqrt(4 - 3h))), h = (50/250)^2.
         ("egg.rim", 793.272, 0.25),
+        ("base.rim", 471.2389, 1e-4),
+        // The length of the rim as drawn, found by halving, against the one asked for.
+        ("long_base.rim", 1000.0, 0.01),
+        ("flat_base.rim", 1000.0, 0.1),
+        ("tall_base.rim", 1000.0, 0.1),
+        ("round_base.rim", 1000.0, 0.001),
+        // Three, four, five.
+        ("crotch.right_head", 50.0, 1e-6),
+        ("side.foot", 1400.0, 1e-6),
+        // Half round 180 with 50 between: 565.5 inside, 722.6 outside (pi 180, pi 230).
+        ("outer_tube.foot", 722.5663, 1e-3),
+        // 2 r asin(62.5 / r) with r = 90.625, and 2 pi 25.
+        ("outer_tube.left", 137.934 + 157.0796, 1e-3),
         // Diameters 200 and 300, 300 high: slant 304.1381, rims pi d.
         ("bucket.foot", 628.3185, 1e-3),
         ("bucket.head", 942.4778, 1e-3),
@@ -111,6 +125,9 @@ fn outlines_measure_what_they_should() {
         ("fan", 7_853.982, 0.1),
         // pi a b, to three parts in ten thousand.
         ("egg", 47_123.890, 15.0),
+        // Of the ellipse 1 m round, by Ramanujan: a = 195.871, pi a^2 0.6.
+        ("long_base", 72_317.2, 40.0),
+        ("crotch", 2400.0, 1e-6),
         // pi (R + r) slant
         ("bucket", 238_869.5, 0.5),
         ("funnel", 238_869.5, 0.5),
@@ -126,6 +143,14 @@ fn outlines_measure_what_they_should() {
 fn finishes_and_trims_can_be_sewn() {
     let finishes = built("tests/library/finishes.fell", &[]);
     assert_eq!(as_drawn(&finishes).seams.len(), 10);
+    // A strip for 4960 mm and 40 more to turn in: (1500 - 50) sqrt 2 = 2050.61 across the cloth, 12 sqrt 2 = 16.97 lost in a
+    // join; three strips, two joins, 5033.94 in all, 36 wide.
+    let ground = piece(as_drawn(&finishes), "ground").edges.iter().find(|e| e.name == "right").unwrap();
+    let Amount::Area(area) = ground.finish.as_ref().unwrap().uses[0].amount else { panic!("a strip is an area of cloth") };
+    near(area.as_mm2(), 5033.941 * 36.0, 1.0, "strip of a bias binding");
+    let metric = Style::METRIC;
+    let told = |words: &str| as_drawn(&finishes).operations.iter().any(|o| o.what.worded(metric).contains(words));
+    assert!(told("Cut 3 strips 36 mm wide") && told("with 2 seams, 6 mm from their ends"), "three strips, two joins");
     let trims = built("tests/library/trims.fell", &[]);
     let design = as_drawn(&trims);
     // A loop of two ends caught by 12 mm: 80 / 2 - 12 stands out.

@@ -131,7 +131,7 @@ impl Drawn {
                 Bow::Arc(bulge) => start.arc_to(map(*to), if mirrors { -bulge } else { bulge }),
                 Bow::Curve(a, b) => start.cubic_to(handle(0.3, a), handle(0.7, b), map(*to)),
             };
-            input.edges.push(EdgeInput { name: format!("e{i}"), path, span: Span::default() });
+            input.edges.push(EdgeInput { name: format!("e{i}"), path, taken: None, span: Span::default() });
             if let Some(own) = self.allowances.get(i).filter(|_| self.allowances.len() > 1) {
                 input.allow.push((format!("e{i}"), *own, Span::default()));
             }
@@ -381,7 +381,7 @@ fn adds_up(whole: &Drafted, layout: &Layout) -> Result<(), TestCaseError> {
 fn laid_open(drawn: &Drawn, half: &Drafted) -> Result<Option<()>, TestCaseError> {
     let mut input = drawn.panel(|p| p);
     input.tapers.clear();
-    input.edges = half.edges.iter().map(|e| EdgeInput { name: e.name.clone(), path: e.path.clone(), span: e.span }).collect();
+    input.edges = half.edges.iter().map(|e| EdgeInput { name: e.name.clone(), path: e.path.clone(), taken: None, span: e.span }).collect();
     input.allow.retain(|(name, ..)| half.edges.iter().any(|e| e.name == *name));
     input.fold = Some(("middle".to_owned(), Span::default()));
     let mut problems = Problems::default();

@@ -9,8 +9,8 @@ use super::panel_facts::PanelFacts;
 use super::program::Entity;
 use super::words;
 use crate::syntax::ast::{
-    Cut, FinishEdges, Grain, GrainKind, Hole, Mark, MarkKind, Name, Panel, PanelItem, Rename, Require, Shape, ShapeKind, Split, Taper,
-    UseFinish,
+    Cut, FinishEdges, Grain, GrainKind, Hole, Lay, LayPlace, Mark, MarkKind, Move, Name, Panel, PanelItem, Rename, Require, Shape,
+    ShapeKind, Split, Taper, UseFinish,
 };
 
 const PANEL: Wanted = Wanted { bare: "panel", full: "a panel" };
@@ -55,6 +55,8 @@ impl<'p> Checker<'p> {
                 self.once(once, "`shape`", shape.span, path);
                 self.shape(shape, env);
             }
+            PanelItem::Move(moved) => self.move_edges(moved, path, facts, env, once),
+            PanelItem::Lay(lay) => self.lay(lay, path, facts, env, once),
             PanelItem::Taper(taper) => self.taper(taper, path, facts, env, once),
             PanelItem::Corner(work) => {
                 for corner in &work.corners {
@@ -141,12 +143,40 @@ impl<'p> Checker<'p> {
     fn shape(&mut self, shape: &'p Shape, env: &Env<'p>) {
         match &shape.kind {
             ShapeKind::As(other) => drop(self.must_be(other, env, PANEL, |e| matches!(e, Entity::Panel(_)).then_some(()))),
+            ShapeKind::Strip { panel, edge, wide } => {
+                self.must_be(panel, env, PANEL, |e| matches!(e, Entity::Panel(_)).then_some(()));
+                if let Some(of) = self.facts_named(panel, env) {
+                    self.edge_of(&of, edge);
+                }
+                self.expect(wide, env, &Kind::LENGTH.into(), "the width of a strip");
+            }
             ShapeKind::Call { outline, arguments } => self.outline_call(outline, arguments, env),
             ShapeKind::Drawn(items) => {
                 let mut inner = env.inner();
                 self.outline_items(items, &mut inner, shape.span);
                 self.unused_locals(&inner);
             }
+        }
+    }
+
+    fn move_edges(&mut self, moved: &'p Move, path: &Path, facts: &PanelFacts, env: &Env<'p>, once: &mut Once) {
+        self.expect(&moved.by, env, &Kind::LENGTH.into(), "how far edges are moved");
+        if moved.edges.is_empty() {
+            self.once(once, "how far all other edges are moved", moved.span, path);
+        }
+        for edge in &moved.edges {
+            self.edge_of(facts, edge);
+            self.once(once, &format!("how far `{}` is moved", edge.text), edge.span, path);
+        }
+    }
+
+    fn lay(&mut self, lay: &'p Lay, path: &Path, facts: &PanelFacts, env: &Env<'p>, once: &mut Once) {
+        self.edge_name(&lay.name);
+        self.once(once, &format!("the outline `{}`", lay.name.text), lay.name.span, path);
+        self.outline_call(&lay.outline, &lay.arguments, env);
+        match &lay.at {
+            LayPlace::Point(at) => drop(self.expect(at, env, &Kind::Point.into(), "where an outline lies")),
+            LayPlace::Corner(corner) => self.corner(corner, facts),
         }
     }
 
@@ -242,7 +272,7 @@ impl<'p> Checker<'p> {
             let nearest = crate::diagnostic::nearest(&rename.from.text, edges.iter().map(String::as_str)).map(str::to_owned);
             let (panel, edge, span) = (facts.name.clone(), rename.from.text.clone(), rename.from.span);
             self.report(NameError::UnknownEdge { panel, edge, span, nearest, edges });
-        } else if facts.drawn.contains(&rename.to.text) && rename.to.text != rename.from.text && !facts.renamed.contains(&rename.to.text) {
+        } else if facts.is_drawn(&rename.to.text) && rename.to.text != rename.from.text && !facts.renamed.contains(&rename.to.text) {
             self.report(ConstructError::EdgeTaken { name: rename.to.text.clone(), span: rename.to.span });
         }
     }

@@ -5,7 +5,7 @@ use super::error::NameError;
 use super::nested::{Path, flat};
 use super::program::{Entity, PanelId};
 use crate::diagnostic::nearest;
-use crate::syntax::ast::{CornerKind, Cut, ExprKind, MarkKind, Name, OPPOSITE, OutlineItem, Panel, PanelItem, ShapeKind, opposite};
+use crate::syntax::ast::{CornerKind, Cut, ExprKind, Lay, MarkKind, Name, OPPOSITE, OutlineItem, Panel, PanelItem, ShapeKind, opposite};
 use indexmap::{IndexMap, IndexSet};
 use std::rc::Rc;
 
@@ -25,6 +25,10 @@ pub(super) struct PanelFacts {
     pub lines: IndexSet<String>,
     /// Edges as the outline names them, before anything is renamed.
     pub drawn: IndexSet<String>,
+    /// Names that edges may have though no line gives them: the ends of a strip are named like some edges of the other panel.
+    unsure: IndexSet<String>,
+    /// Whether outlines are laid on it, which may cut an edge into several bits.
+    in_bits: bool,
     /// Which of those are given other names.
     pub renamed: IndexSet<String>,
     /// Whether all its edges are known; what is wrong with its outline is reported once.
@@ -44,7 +48,13 @@ pub(super) struct PanelFacts {
 impl PanelFacts {
     /// Whether an edge may have this name.
     pub(super) fn has_edge(&self, name: &str) -> bool {
-        self.edges.contains_key(name)
+        let bit_of = || name.rsplit_once('_').filter(|(_, n)| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit())).map(|(edge, _)| edge);
+        self.edges.contains_key(name) || (self.in_bits && bit_of().is_some_and(|edge| self.edges.contains_key(edge)))
+    }
+
+    /// Whether the outline has an edge of this name for certain.
+    pub(super) fn is_drawn(&self, name: &str) -> bool {
+        self.drawn.contains(name) && !self.unsure.contains(name)
     }
 
     /// The edges a maker would list.
@@ -75,6 +85,23 @@ impl PanelFacts {
         self.edges.extend(other.edges.iter().map(|(n, l)| (n.clone(), *l)));
         self.tapers.extend(other.tapers.iter().map(|(n, t)| (n.clone(), t.clone())));
         self.corners.extend(other.corners.iter().cloned());
+        self.unsure.extend(other.unsure.iter().cloned());
+        self.in_bits |= other.in_bits;
+        self.whole &= other.whole;
+    }
+
+    /// Becomes a strip along an edge of another panel.
+    fn add_strip_of(&mut self, other: &Self, edge: &str) {
+        if let Some(ends) = other.tapers.get(edge) {
+            self.tapers.insert("outer".to_owned(), ends.clone());
+        }
+        self.edges.extend(["outer", "inner"].map(|n| (n.to_owned(), true)));
+        for end in other.edges.keys().filter(|n| !self.edges.contains_key(*n)).cloned().collect::<Vec<_>>() {
+            self.unsure.insert(end.clone());
+            self.edges.insert(end, false);
+        }
+        // Bits of edges may be its ends; where one edge is at both, these are told apart by numbers too.
+        self.in_bits = true;
         self.whole &= other.whole;
     }
 
@@ -133,6 +160,10 @@ impl<'p> Checker<'p> {
                             Some(id) => self.panels.get(id.index()).into_iter().for_each(|p| facts.add_outline_of(p)),
                             None => facts.whole = false,
                         },
+                        ShapeKind::Strip { panel: other, edge, .. } => match self.panel_named(other, env) {
+                            Some(id) => self.panels.get(id.index()).into_iter().for_each(|p| facts.add_strip_of(p, &edge.text)),
+                            None => facts.whole = false,
+                        },
                         ShapeKind::Call { outline, .. } => self.add_outline(outline, env, &mut facts),
                     }
                 }
@@ -144,6 +175,9 @@ impl<'p> Checker<'p> {
         facts.drawn = facts.edges.keys().cloned().collect();
         read_copies(&cuts, &mut facts);
         rename(&all, &mut facts);
+        all.iter()
+            .filter_map(|(i, _)| if let PanelItem::Lay(lay) = i { Some(lay) } else { None })
+            .for_each(|l| self.add_laid(l, env, &mut facts));
         all.iter().for_each(|(item, _)| reshape(item, &mut facts));
         all.iter().for_each(|(item, _)| divide(item, &mut facts));
         facts
@@ -151,6 +185,22 @@ impl<'p> Checker<'p> {
 
     fn panel_named(&self, name: &Name, env: &Env<'p>) -> Option<PanelId> {
         self.program.lookup(env.scope, &name.text).iter().find_map(|e| if let Entity::Panel(id) = e { Some(*id) } else { None })
+    }
+
+    /// What is known of a panel, by its name.
+    pub(super) fn facts_named(&self, name: &Name, env: &Env<'p>) -> Option<Rc<PanelFacts>> {
+        self.panel_named(name, env).and_then(|id| self.panels.get(id.index()).cloned())
+    }
+
+    /// The edges that an outline laid on a panel may leave there.
+    fn add_laid(&self, lay: &Lay, env: &Env<'p>, facts: &mut PanelFacts) {
+        let mut laid = PanelFacts { whole: true, ..PanelFacts::default() };
+        self.add_outline(&lay.outline, env, &mut laid);
+        let one = laid.edges.len() == 1;
+        let name = |edge: &String| if one { lay.name.text.clone() } else { format!("{}_{edge}", lay.name.text) };
+        facts.edges.extend(laid.edges.keys().map(|edge| (name(edge), true)));
+        facts.in_bits = true;
+        facts.whole &= laid.whole;
     }
 
     fn add_outline(&self, name: &Name, env: &Env<'p>, facts: &mut PanelFacts) {

@@ -141,12 +141,24 @@ fn panel_items<'a>(items: &'a [PanelItem], visit: Visit<'_, 'a>) {
             }
             PanelItem::Shape(shape) => match &shape.kind {
                 ShapeKind::As(other) => name(other, visit),
+                ShapeKind::Strip { panel, wide, .. } => {
+                    name(panel, visit);
+                    expr(wide, visit);
+                }
                 ShapeKind::Call { outline, arguments: given } => {
                     name(outline, visit);
                     arguments(given, visit);
                 }
                 ShapeKind::Drawn(items) => outline(items, visit),
             },
+            PanelItem::Move(moved) => expr(&moved.by, visit),
+            PanelItem::Lay(lay) => {
+                name(&lay.outline, visit);
+                arguments(&lay.arguments, visit);
+                if let crate::syntax::ast::LayPlace::Point(at) = &lay.at {
+                    expr(at, visit);
+                }
+            }
             PanelItem::Taper(taper) => {
                 expr(&taper.by, visit);
                 expr(&taper.over, visit);

@@ -7,6 +7,7 @@ mod along;
 mod builtin;
 mod call;
 mod cutter;
+mod derive;
 pub mod draft;
 mod error;
 mod evaluator;

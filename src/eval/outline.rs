@@ -60,7 +60,7 @@ impl<'p> Evaluator<'p> {
                 path = path.then(&self.stroke(stroke, at, end, outside, env, used_at)?);
                 at = end;
             }
-            edges.push(EdgeInput { name: edge.name.text.clone(), path, span: used_at.unwrap_or(edge.span) });
+            edges.push(EdgeInput { name: edge.name.text.clone(), path, taken: None, span: used_at.unwrap_or(edge.span) });
         }
         Ok(edges)
     }

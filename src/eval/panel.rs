@@ -3,8 +3,8 @@
 use super::along::{finished_lengths, is_spaced};
 use super::call::Item;
 use super::draft::{
-    self, CornerInput, CornerJoin, CornerTreatment, Drafted, HoleInput, JoinInput, Layout, NotchInput, PanelInput, TakeInput, TakeKind,
-    TaperInput,
+    self, CornerInput, CornerJoin, CornerTreatment, Drafted, EdgeInput, HoleInput, JoinInput, Layout, NotchInput, PanelInput, TakeInput,
+    TakeKind, TaperInput,
 };
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, MAX_PIECES, MAX_REPEAT, Memo, Stop};
@@ -145,46 +145,32 @@ impl<'p> Evaluator<'p> {
         let shape = items.iter().find_map(|i| if let PanelItem::Shape(s) = i { Some(s) } else { None });
         let Some(shape) = shape else { return Err(Stop) };
         let renamed = renames(items);
-        if let ShapeKind::As(other) = &shape.kind {
-            self.shape_as(other, shape.span, env, said)?;
-            rename(&mut said.input, &renamed);
-            return Ok(());
+        match &shape.kind {
+            ShapeKind::As(other) => self.shape_as(other, shape.span, env, said)?,
+            ShapeKind::Strip { panel, edge, wide } => self.shape_strip((panel, edge, wide), shape.span, env, said)?,
+            ShapeKind::Call { outline, arguments } => {
+                self.drawn(shape.span, said, |me| me.outline_call(outline, arguments, env, shape.span))?;
+            }
+            ShapeKind::Drawn(items) => self.drawn(shape.span, said, |me| me.outline(items, &env.clone(), shape.span, None))?,
         }
-        let (edges, inputs) = self.recording(|me| match &shape.kind {
-            ShapeKind::Call { outline, arguments } => me.outline_call(outline, arguments, env, shape.span),
-            ShapeKind::Drawn(items) => me.outline(items, &env.clone(), shape.span, None),
-            ShapeKind::As(_) => Err(Stop),
-        });
-        said.input.edges = edges?;
-        said.shape_inputs = inputs;
-        said.shape_how = self.sources.snippet(shape.span).to_owned();
         rename(&mut said.input, &renamed);
         Ok(())
     }
 
-    /// The same outline as another panel, with the tapers and corners it has.
-    fn shape_as(&mut self, other: &'p ast::Name, span: Span, env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
-        let program = self.program;
-        let Entity::Panel(id) = self.entity(env.scope, other)? else {
-            return self.fail(EvalError::WrongKind { wanted: "a panel", got: format!("`{}`", other.text), span: other.span });
-        };
-        self.panel(id, other.span)?;
-        let Some(declared) = program.panels.get(id.index()) else { return Err(Stop) };
-        let source_env = Env::labelled(declared.scope, format!("{}.", other.text));
-        let items = self.active(&declared.item.items, &source_env, split)?;
-        self.shape(&items, &source_env, said)?;
-        for item in items {
-            if matches!(item, PanelItem::Taper(_) | PanelItem::Corner(_)) {
-                self.panel_item(item, &source_env, said)?;
-            }
-        }
-        said.shape_how = format!("{}: {}", self.sources.snippet(span), said.shape_how);
+    /// An outline drawn, with the values it reads.
+    fn drawn(&mut self, span: Span, said: &mut Sayings<'p>, draw: impl FnOnce(&mut Self) -> Eval<Vec<EdgeInput>>) -> Eval<()> {
+        let (edges, inputs) = self.recording(draw);
+        said.input.edges = edges?;
+        said.shape_inputs = inputs;
+        said.shape_how = self.sources.snippet(span).to_owned();
         Ok(())
     }
 
     fn panel_item(&mut self, item: &'p PanelItem, env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
         match item {
             PanelItem::Require(require) => self.require(require, env, None),
+            PanelItem::Move(moved) => self.move_edges(moved, env, said),
+            PanelItem::Lay(lay) => self.lay(lay, env, said),
             PanelItem::Taper(taper) => self.taper(taper, env, said),
             PanelItem::Corner(corner) => self.corner(corner, env, said),
             PanelItem::CornerJoin(join) => self.corner_join(join, said),

@@ -1,6 +1,7 @@
 //! Panels in parts: what splits and folds say, the pieces that come of them, and their names and measures.
 
-use super::draft::{self, DraftedEdge, Extents, Layout, SplitInput};
+use super::derive::taken_over;
+use super::draft::{self, DraftedEdge, EdgeInput, Extents, Layout, SplitInput};
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, Memo};
 use super::panel::{Sayings, note};
@@ -26,6 +27,8 @@ pub(crate) struct Parts {
     pub(crate) finished: ir::Extent,
     /// Edges as they were before the split, and the split lines.
     pub(crate) edges: Vec<Measured>,
+    /// The outline as it was before the split, for panels that take it over.
+    pub(crate) outline: Vec<EdgeInput>,
 }
 
 impl Parts {
@@ -148,7 +151,8 @@ impl<'p> Evaluator<'p> {
         let finished = self.extent(name, &layout.finished, said, origin, false);
         let is_line = |edge: &DraftedEdge| said.input.splits.iter().any(|s| s.name.0 == edge.name);
         let edges = layout.drawn.iter().map(|edge| self.edge_measures(name, edge, said, is_line(edge))).collect();
-        self.parts.insert(first, Parts { name: name.to_owned(), pieces, finished, edges });
+        let outline = layout.drawn.iter().filter(|edge| !is_line(edge)).map(taken_over).collect();
+        self.parts.insert(first, Parts { name: name.to_owned(), pieces, finished, edges, outline });
     }
 
     /// The finished size of a panel, or of a piece of one that is split.

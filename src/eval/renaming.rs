@@ -10,43 +10,33 @@ pub(crate) fn renames<'p>(items: &[&'p PanelItem]) -> BTreeMap<&'p str, &'p str>
     found.map(|r| (r.from.text.as_str(), r.to.text.as_str())).collect()
 }
 
-/// Gives edges their new names, all at once, so that two may change places. Tapers and corners taken over from
-/// another panel follow; edges that its corners make get theirs when they are made.
+/// Gives edges their new names, all at once, so that two may change places. Edges that corners of another panel made, and
+/// the ends and parts named after an edge, follow.
 pub(crate) fn rename(input: &mut PanelInput, renamed: &BTreeMap<&str, &str>) {
     if renamed.is_empty() {
         return;
     }
     let new = |name: &str| renamed.get(name).map_or_else(|| name.to_owned(), |n| (*n).to_owned());
-    let mut of_corners: Vec<(String, String)> = Vec::new();
-    for corner in &input.corners {
-        let (a, b) = (&corner.edges.0, &corner.edges.1);
-        for (old_a, old_b) in [(a, b), (b, a)] {
-            for end in ["", "_1", "_2"] {
-                of_corners.push((format!("{old_a}_{old_b}{end}"), format!("{}_{}{end}", new(old_a), new(old_b))));
+    let mut of_corners: BTreeMap<String, String> = BTreeMap::new();
+    for edge in &input.edges {
+        let Some((_, after)) = edge.taken.as_ref().map(|t| &t.ends) else { continue };
+        for end in ["", "_1", "_2"] {
+            of_corners.insert(format!("{}_{after}{end}", edge.name), format!("{}_{}{end}", new(&edge.name), new(after)));
+        }
+    }
+    let follow = |name: &str| match of_corners.get(name) {
+        Some(now) if !renamed.contains_key(name) => now.clone(),
+        _ => new(name),
+    };
+    for edge in &mut input.edges {
+        edge.name = follow(&edge.name);
+        if let Some(taken) = &mut edge.taken {
+            taken.ends = (follow(&taken.ends.0), follow(&taken.ends.1));
+            for (part, _, _) in &mut taken.parts {
+                if let Some(end) = part.strip_prefix("tapered_") {
+                    *part = format!("tapered_{}", follow(end));
+                }
             }
         }
-    }
-    for (made, name) in &mut input.made {
-        *name = new(name);
-        if let Some((_, now)) = of_corners.iter().find(|(old, _)| old == made) {
-            made.clone_from(now);
-        }
-    }
-    for (old, now) in of_corners {
-        let known = input.made.iter().any(|(made, _)| *made == now);
-        if let (Some(name), false) = (renamed.get(old.as_str()), known) {
-            input.made.push((now, (*name).to_owned()));
-        }
-    }
-    for edge in &mut input.edges {
-        edge.name = new(&edge.name);
-    }
-    for taper in &mut input.tapers {
-        taper.edge.0 = new(&taper.edge.0);
-        taper.from.0 = new(&taper.from.0);
-    }
-    for corner in &mut input.corners {
-        corner.edges.0 = new(&corner.edges.0);
-        corner.edges.1 = new(&corner.edges.1);
     }
 }

@@ -65,4 +65,11 @@ impl Bounds {
     pub fn meets(self, other: Self) -> bool {
         self.min.x <= other.max.x && other.min.x <= self.max.x && self.min.y <= other.max.y && other.min.y <= self.max.y
     }
+
+    /// How far a point lies outside it; nothing within.
+    #[must_use]
+    pub fn distance(self, to: Point) -> f64 {
+        let beyond = |low: f64, at: f64, high: f64| (low - at).max(at - high).max(0.0);
+        beyond(self.min.x, to.x, self.max.x).hypot(beyond(self.min.y, to.y, self.max.y))
+    }
 }

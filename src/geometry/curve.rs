@@ -41,7 +41,7 @@ impl Curve {
     }
 
     /// The angle an arc turns through, positive to the left; zero for a line.
-    fn sweep(&self) -> f64 {
+    pub(crate) fn sweep(&self) -> f64 {
         match self.segment {
             Segment::Arc { bulge, .. } => 4.0 * bulge.atan(),
             Segment::Line { .. } | Segment::Cubic { .. } => 0.0,
@@ -49,7 +49,7 @@ impl Curve {
     }
 
     /// The cubic, when it is one of sane size.
-    fn cubic(&self) -> Option<CubicBez> {
+    pub(crate) fn cubic(&self) -> Option<CubicBez> {
         let Segment::Cubic { leaving, arriving, end } = self.segment else { return None };
         let sane = [self.start, leaving, arriving, end].iter().all(|p| p.x.abs() < ABSURD && p.y.abs() < ABSURD);
         let k = |p: Point| kurbo::Point::new(p.x, p.y);

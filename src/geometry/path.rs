@@ -40,6 +40,13 @@ impl Segment {
             Self::Line { end } | Self::Arc { end, .. } | Self::Cubic { end, .. } => *end,
         }
     }
+
+    /// Lets it end elsewhere: a rounding error away.
+    pub const fn move_end(&mut self, to: Point) {
+        match self {
+            Self::Line { end } | Self::Arc { end, .. } | Self::Cubic { end, .. } => *end = to,
+        }
+    }
 }
 
 /// A chain of segments. Closed when its end is its start.

@@ -44,12 +44,7 @@ pub(crate) fn apply(outline: &mut Outline, input: &PanelInput, report: &mut Repo
     }
     let edges = rebuilt(outline, &plans);
     outline.edges = edges;
-    for work in &mut outline.edges {
-        if let Some((_, name)) = input.made.iter().find(|(made, _)| *made == work.name) {
-            work.name.clone_from(name);
-        }
-    }
-    check_names(outline, report)
+    outline.check_names(report)
 }
 
 fn plan(outline: &Outline, corner: &CornerInput) -> Result<(usize, Plan), OutlineError> {
@@ -143,23 +138,5 @@ fn trim(work: &Work, start: f64, finish: f64) -> Work {
     }
     let length = work.path.length();
     let path = work.path.subpath(start, length - finish);
-    let kept = length - finish - start;
-    let parts = work
-        .parts
-        .iter()
-        .map(|(name, from, to)| (name.clone(), (from - start).clamp(0.0, kept), (to - start).clamp(0.0, kept)))
-        .filter(|(_, from, to)| to - from > SHORTEST)
-        .collect();
-    Work { path, parts, ..work.clone() }
-}
-
-fn check_names(outline: &Outline, report: &mut Report<'_>) -> Option<()> {
-    let mut sound = Some(());
-    for (i, edge) in outline.edges.iter().enumerate() {
-        if let Some(first) = outline.edges.iter().take(i).find(|e| e.name == edge.name) {
-            report.push(OutlineError::NamedTwice { edge: edge.name.clone(), first: first.span, second: edge.span });
-            sound = None;
-        }
-    }
-    sound
+    Work { path, parts: work.parts_between(start, length - finish), ..work.clone() }
 }

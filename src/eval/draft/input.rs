@@ -12,12 +12,14 @@ pub struct PanelInput {
     /// Edges of the outline in the order drawn, each an open path that starts where the one before ends.
     /// The outline may run either way round; drafting turns it counter-clockwise.
     pub edges: Vec<EdgeInput>,
+    /// How far edges are moved in or out; the entry without an edge is for all that have none of their own.
+    pub moves: Vec<MoveInput>,
+    /// What is added, kept and removed.
+    pub tools: Vec<ToolInput>,
     /// Tapers.
     pub tapers: Vec<TaperInput>,
     /// Corners rounded, bevelled, boxed.
     pub corners: Vec<CornerInput>,
-    /// Edges that corners make (`head_left`), and other names for them.
-    pub made: Vec<(String, String)>,
     /// Corner joins of the allowance.
     pub joins: Vec<JoinInput>,
     /// Holes: closed paths in panel space.
@@ -47,8 +49,67 @@ pub struct EdgeInput {
     pub name: String,
     /// Its path.
     pub path: Path,
+    /// What it brings along from the panel it is taken from.
+    pub taken: Option<TakenOver>,
     /// Where it is drawn or called.
     pub span: Span,
+}
+
+/// What an edge of another panel's finished outline brings along.
+#[derive(Debug, Clone, Default)]
+pub struct TakenOver {
+    /// Its named parts: name, from, to, mm.
+    pub parts: Vec<(String, f64, f64)>,
+    /// The neighbours its start and its end are named by.
+    pub ends: (String, String),
+}
+
+/// `inset 5 mm on head`, `outset 2 cm`
+#[derive(Debug, Clone)]
+pub struct MoveInput {
+    /// The edge, where it is named; none for all others.
+    pub edge: Option<(String, Span)>,
+    /// How far, mm.
+    pub by: f64,
+    /// Whether it is moved out.
+    pub outward: bool,
+    /// The whole line.
+    pub span: Span,
+}
+
+/// `keep reach = circle(diameter: 40 cm) at corner head-left`
+#[derive(Debug, Clone)]
+pub struct ToolInput {
+    /// What is done.
+    pub kind: ToolKind,
+    /// Its name.
+    pub name: String,
+    /// Its outline, edge by edge, about its own origin; either way round.
+    pub edges: Vec<(String, Path)>,
+    /// Where its origin lies.
+    pub at: ToolPlace,
+    /// The whole line.
+    pub span: Span,
+}
+
+/// What is done with another outline laid on a panel's, in this order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum ToolKind {
+    /// What lies in either.
+    Add,
+    /// What lies in both.
+    Keep,
+    /// What does not lie in the other.
+    Remove,
+}
+
+/// Where the origin of another outline lies.
+#[derive(Debug, Clone)]
+pub enum ToolPlace {
+    /// At a point of the panel.
+    Point(Point),
+    /// At the corner of two edges, in either order, and where they are named.
+    Corner(String, String, Span),
 }
 
 /// `taper edge by … over … from end`

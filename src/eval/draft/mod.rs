@@ -3,9 +3,10 @@
 //! Nothing here evaluates expressions: [`PanelInput`] is all numbers, with a span on each
 //! so that what can't be drafted is reported at the right word.
 //!
-//! In this order: the outline as drawn, checked and turned counter-clockwise; tapers; corners; the pieces that splits and
-//! folds make of it; then darts, pleats and holes on the finished outline; then, piece by piece, each edge's allowance, and
-//! the cut line round all of them; last the lines and notches that lie between the two.
+//! In this order: the outline as drawn, checked and turned counter-clockwise; edges moved in or out; other outlines added,
+//! kept, removed; tapers; corners; the pieces that splits and folds make of it; then darts, pleats and holes on the finished
+//! outline; then, piece by piece, each edge's allowance, and the cut line round all of them; last the lines and notches that
+//! lie between the two.
 
 mod allowance;
 mod cap;
@@ -21,9 +22,12 @@ mod outline;
 mod output;
 mod shaped;
 mod sheet;
+mod shift;
 mod split;
+mod strip;
 mod take;
 mod taper;
+mod tool;
 mod unfold;
 
 pub use error::CODES;
@@ -31,6 +35,7 @@ pub(crate) use error::{InPanel, OutlineError};
 pub use input::*;
 pub use notch::{NoNotch, Notched, Wanted, notches_on};
 pub use output::*;
+pub(crate) use strip::strip;
 
 use crate::diagnostic::Problems;
 use crate::geometry::Path;
@@ -39,7 +44,7 @@ use crate::quantity::Length;
 use crate::syntax::ast::opposite;
 use allowance::{Beside, Figures};
 use error::Report;
-use outline::{Outline, Work};
+use outline::{Made, Outline, Work};
 use sheet::{Drawn, Sheet};
 use take::Take;
 
@@ -116,10 +121,12 @@ fn piece(
 /// The finished outline, tapered and its corners worked.
 fn finished(input: &PanelInput, report: &mut Report<'_>) -> Option<Outline> {
     let mut outline = Outline::new(input, report)?;
+    shift::apply(&mut outline, input, report)?;
+    tool::apply(&mut outline, input, report)?;
     taper::apply(&mut outline, input, report)?;
     corner::apply(&mut outline, input, report)?;
     if !(input.tapers.is_empty() && input.corners.is_empty()) {
-        outline.check_simple(false, input.span, report)?;
+        outline.check_simple(Made::Reshaped, input.span, report)?;
     }
     Some(outline)
 }

@@ -1,15 +1,15 @@
 //! The outline as drawn: sound, closed, counter-clockwise. And how its edges, ends and corners are found by name.
 
 use super::error::{OutlineError, Report};
-use super::{Along, PanelInput};
-use crate::geometry::{Path, Point, Segment, self_crossing};
+use super::{Along, PanelInput, TakenOver};
+use crate::geometry::{Path, Point, Segment, line_meeting, self_crossing};
 use crate::source::Span;
 
 /// Edges shorter than this (mm) have no length: a tenth of what a cutter can place.
 pub(crate) const SHORTEST: f64 = 0.01;
 
 /// Outlines that enclose less than this (mm²) hold nothing that could be cut.
-const LEAST_AREA: f64 = 1.0;
+pub(crate) const LEAST_AREA: f64 = 1.0;
 
 /// Edges that turn by more than this (radians, 179.9 degrees) run back along each other: they part by 2 mm a metre.
 const BACK: f64 = 179.9 * std::f64::consts::PI / 180.0;
@@ -41,11 +41,34 @@ pub(crate) struct Work {
     pub(crate) span: Span,
 }
 
+impl Work {
+    /// The named parts of a stretch of it, measured along that stretch.
+    pub(crate) fn parts_between(&self, start: f64, finish: f64) -> Vec<(String, f64, f64)> {
+        let kept = (finish - start).max(0.0);
+        let parts =
+            self.parts.iter().map(|(name, from, to)| (name.clone(), (from - start).clamp(0.0, kept), (to - start).clamp(0.0, kept)));
+        parts.filter(|(_, from, to)| to - from > SHORTEST).collect()
+    }
+}
+
 /// An end of an edge.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum End {
     Start,
     Finish,
+}
+
+/// How an outline came to be as it is, which tells what made it cross itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Made {
+    /// As drawn.
+    Drawn,
+    /// By edges moved in or out.
+    Moved,
+    /// By other outlines laid on it.
+    Combined,
+    /// By tapers and corners.
+    Reshaped,
 }
 
 /// The edges of an outline, a ring.
@@ -58,7 +81,7 @@ impl Outline {
     /// From what is drawn; none when that is no outline.
     pub(crate) fn new(input: &PanelInput, report: &mut Report<'_>) -> Option<Self> {
         check_sizes(input, report)?;
-        check_names(input, report)?;
+        check_names(input.edges.iter().map(|e| (e.name.as_str(), e.span)), report)?;
         let mut paths: Vec<Path> = input.edges.iter().map(|e| e.path.clone()).collect();
         close(input, &mut paths, report)?;
         let mut outline = Self {
@@ -66,19 +89,15 @@ impl Outline {
                 .edges
                 .iter()
                 .zip(paths)
-                .map(|(e, path)| Work {
-                    name: e.name.clone(),
-                    path,
-                    parts: Vec::new(),
-                    start_neighbour: String::new(),
-                    end_neighbour: String::new(),
-                    span: e.span,
+                .map(|(e, path)| {
+                    let TakenOver { parts, ends } = e.taken.clone().unwrap_or_default();
+                    Work { name: e.name.clone(), path, parts, start_neighbour: ends.0, end_neighbour: ends.1, span: e.span }
                 })
                 .collect(),
         };
         outline.orient();
         outline.name_neighbours();
-        outline.check_simple(true, input.span, report)?;
+        outline.check_simple(Made::Drawn, input.span, report)?;
         Some(outline)
     }
 
@@ -94,13 +113,17 @@ impl Outline {
         }
     }
 
-    fn name_neighbours(&mut self) {
+    /// Names the ends of edges that have no such names yet.
+    pub(crate) fn name_neighbours(&mut self) {
         let names: Vec<String> = self.edges.iter().map(|e| e.name.clone()).collect();
         let count = names.len();
         for (i, edge) in self.edges.iter_mut().enumerate() {
             if let (Some(before), Some(after)) = (names.get((i + count - 1) % count), names.get((i + 1) % count)) {
-                edge.start_neighbour.clone_from(before);
-                edge.end_neighbour.clone_from(after);
+                for (end, name) in [(&mut edge.start_neighbour, before), (&mut edge.end_neighbour, after)] {
+                    if end.is_empty() {
+                        end.clone_from(name);
+                    }
+                }
             }
         }
     }
@@ -141,30 +164,36 @@ impl Outline {
         })
     }
 
+    /// Reports names that two edges have; none when there is one.
+    pub(crate) fn check_names(&self, report: &mut Report<'_>) -> Option<()> {
+        check_names(self.edges.iter().map(|e| (e.name.as_str(), e.span)), report)
+    }
+
     /// Reports crossings; none when there is one.
-    pub(crate) fn check_simple(&self, drawn: bool, span: Span, report: &mut Report<'_>) -> Option<()> {
+    pub(crate) fn check_simple(&self, made: Made, span: Span, report: &mut Report<'_>) -> Option<()> {
+        report.take(self.simple(made, span))
+    }
+
+    /// Whether it runs once round something, and if not, why.
+    pub(crate) fn simple(&self, made: Made, span: Span) -> Result<(), OutlineError> {
         let (points, owners) = flatten(self.edges.iter().map(|e| &e.path));
         if let Some(needle) = self.needle() {
-            report.push(needle);
-            return None;
+            return Err(needle);
         }
         let Some(crossing) = self_crossing(&points) else {
-            if self.path().signed_area() >= LEAST_AREA {
-                return Some(());
-            }
-            report.push(OutlineError::Empty { span });
-            return None;
+            return if self.path().signed_area() >= LEAST_AREA { Ok(()) } else { Err(OutlineError::Empty { span }) };
         };
         let owner = |i: usize| owners.get(i).and_then(|o| self.edges.get(*o));
-        let (first, second) = (owner(crossing.first)?, owner(crossing.second)?);
-        report.push(OutlineError::Crosses {
+        let (Some(first), Some(second)) = (owner(crossing.first), owner(crossing.second)) else {
+            return Err(OutlineError::Empty { span });
+        };
+        Err(OutlineError::Crosses {
             first: first.name.clone(),
             second: second.name.clone(),
-            drawn,
+            made,
             first_span: first.span,
             second_span: second.span,
-        });
-        None
+        })
     }
 
     /// The index of an edge.
@@ -209,11 +238,40 @@ impl Outline {
             (true, _) => Ok(a),
             (_, true) => Ok(b),
             _ => {
+                let worked = [(a, b), (b, a)].into_iter().find_map(|(a, b)| self.worked_between(a, b));
+                if let Some(between) = worked {
+                    return Err(OutlineError::TreatedTwice {
+                        corner: (first.to_owned(), second.to_owned()),
+                        first: between.span,
+                        second: span,
+                    });
+                }
                 let of = |i: usize| self.edges.get(i).map(|e| e.name.clone());
                 let neighbours = [of(self.before(a)), of(self.after(a))].into_iter().flatten().collect();
                 Err(OutlineError::NoCorner { first: first.to_owned(), second: second.to_owned(), neighbours, span })
             }
         }
+    }
+
+    /// Where two edges meet, given in either order; or would, run straight on, where their corner has been rounded or cut off.
+    pub(crate) fn corner_point(&self, first: &str, second: &str, span: Span) -> Result<Point, OutlineError> {
+        let (a, b) = (self.find(first, span)?, self.find(second, span)?);
+        for (a, b) in [(a, b), (b, a)] {
+            if let (Some(_), Some(into), Some(out)) = (self.worked_between(a, b), self.edges.get(a), self.edges.get(b)) {
+                let (end, along) = (into.path.end(), into.path.tangent_at_end());
+                let met = line_meeting(end, along, out.path.start, out.path.tangent_at_start());
+                return Ok(met.map_or(end, |(on, _)| end + along * on));
+            }
+        }
+        let index = self.corner(first, second, span)?;
+        Ok(self.edges.get(index).map(|e| e.path.end()).unwrap_or_default())
+    }
+
+    /// The edge that a corner of two edges was made into, where it was.
+    fn worked_between(&self, a: usize, b: usize) -> Option<&Work> {
+        let (first, second) = (self.edges.get(a)?, self.edges.get(b)?);
+        let met = self.after(a) != b && first.end_neighbour == second.name && second.start_neighbour == first.name;
+        if met { self.edges.get(self.after(a)) } else { None }
     }
 
     /// How far from an edge's start a place lies.
@@ -278,13 +336,7 @@ fn check_sizes(input: &PanelInput, report: &mut Report<'_>) -> Option<()> {
         return None;
     }
     for edge in &input.edges {
-        let bounds = edge.path.bounds();
-        let reach = [bounds.min.x, bounds.min.y, bounds.max.x, bounds.max.y].into_iter().map(f64::abs).fold(0.0, f64::max);
-        if !edge.path.is_finite() || reach > LARGEST {
-            let size = if edge.path.is_finite() { reach } else { f64::INFINITY };
-            report.push(OutlineError::TooLarge { size, limit: LARGEST, span: edge.span });
-            return None;
-        }
+        report.take(check_reach(&edge.path, edge.span))?;
     }
     let mut sound = Some(());
     for edge in input.edges.iter().filter(|e| e.path.length() < SHORTEST) {
@@ -294,13 +346,26 @@ fn check_sizes(input: &PanelInput, report: &mut Report<'_>) -> Option<()> {
     sound
 }
 
-fn check_names(input: &PanelInput, report: &mut Report<'_>) -> Option<()> {
+/// Nothing reaches farther than a roll of cloth.
+pub(crate) fn check_reach(path: &Path, span: Span) -> Result<(), OutlineError> {
+    let bounds = path.bounds();
+    let reach = [bounds.min.x, bounds.min.y, bounds.max.x, bounds.max.y].into_iter().map(f64::abs).fold(0.0, f64::max);
+    if path.is_finite() && reach <= LARGEST {
+        return Ok(());
+    }
+    let size = if path.is_finite() { reach } else { f64::INFINITY };
+    Err(OutlineError::TooLarge { size, limit: LARGEST, span })
+}
+
+fn check_names<'e>(edges: impl Iterator<Item = (&'e str, Span)>, report: &mut Report<'_>) -> Option<()> {
     let mut sound = Some(());
-    for (i, edge) in input.edges.iter().enumerate() {
-        if let Some(first) = input.edges.iter().take(i).find(|e| e.name == edge.name) {
-            report.push(OutlineError::NamedTwice { edge: edge.name.clone(), first: first.span, second: edge.span });
+    let mut seen: Vec<(&str, Span)> = Vec::new();
+    for (name, span) in edges {
+        if let Some((_, first)) = seen.iter().find(|(n, _)| *n == name) {
+            report.push(OutlineError::NamedTwice { edge: name.to_owned(), first: *first, second: span });
             sound = None;
         }
+        seen.push((name, span));
     }
     sound
 }
@@ -318,8 +383,8 @@ fn close(input: &PanelInput, paths: &mut [Path], report: &mut Report<'_>) -> Opt
             report.push(OutlineError::NotClosed { edge: edge_name, next: next_name, gap, span: edge.span });
             sound = None;
         }
-        if let Some(Segment::Line { end } | Segment::Arc { end, .. } | Segment::Cubic { end, .. }) = path.segments.last_mut() {
-            *end = *start;
+        if let Some(last) = path.segments.last_mut() {
+            last.move_end(*start);
         }
     }
     sound

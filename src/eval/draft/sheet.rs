@@ -148,7 +148,7 @@ pub(crate) fn of(outline: Outline, input: &PanelInput, report: &mut Report<'_>) 
         (Some(fold), _) => vec![report.take(unfold::unfold(&drawn.outline, fold, &input.splits))?],
     };
     for sheet in sheets.iter().filter(|s| s.fold.is_some()) {
-        sheet.outline.check_simple(false, input.span, report)?;
+        sheet.outline.check_simple(super::outline::Made::Reshaped, input.span, report)?;
     }
     Some((drawn, sheets))
 }

@@ -115,11 +115,19 @@ fn reshape(outline: &mut Outline, index: usize, start: Option<Change>, finish: O
     if let (Some(s), Some(f)) = (&start, &finish) {
         check_room(&work.name, length, s, f)?;
     }
+    if start.is_none() && finish.is_none() {
+        return Ok(());
+    }
     let straight = work.path.subpath(from, to);
-    let mut parts = Vec::new();
+    let mut parts: Vec<(String, f64, f64)> = Vec::new();
     let mut path = Path::new(straight.start);
-    let both = matches!((&start, &finish), (Some(Change::Tapered(_)), Some(Change::Tapered(_))));
+    // The panel that the outline is taken from may have tapered it already.
+    let was_tapered = |part: Option<&(String, f64, f64)>| part.is_some_and(|(name, ..)| name.starts_with("tapered"));
+    let (was_at_start, was_at_finish) = (was_tapered(work.parts.first()), was_tapered(work.parts.last()));
+    let is_tapered = |change: &Option<Change>| matches!(change, Some(Change::Tapered(_)));
+    let both = (is_tapered(&start) || was_at_start) && (is_tapered(&finish) || was_at_finish);
     let name = |neighbour: &str| if both { format!("tapered_{neighbour}") } else { "tapered".to_owned() };
+    let before: Vec<(String, f64, f64)> = work.parts_between(from, to);
     let mut at = 0.0;
     if let Some(Change::Tapered(m)) = &start {
         path = Path::line(m.to, straight.start);
@@ -127,17 +135,30 @@ fn reshape(outline: &mut Outline, index: usize, start: Option<Change>, finish: O
         parts.push((name(&work.start_neighbour), 0.0, at));
     }
     let rest = straight.length();
-    let tapered_at_finish = matches!(finish, Some(Change::Tapered(_)));
     if rest > SHORTEST {
         path = path.then(&straight);
-        if !parts.is_empty() || tapered_at_finish {
+        if before.is_empty() && (!parts.is_empty() || is_tapered(&finish)) {
             parts.push(("straight".to_owned(), at, at + rest));
+        }
+        for (old, start, finish) in before {
+            let old = match old.as_str() {
+                "tapered" if was_at_start => name(&work.start_neighbour),
+                "tapered" => name(&work.end_neighbour),
+                _ => old,
+            };
+            parts.push((old, at + start, at + finish));
         }
     }
     if let Some(Change::Tapered(m)) = &finish {
         path = path.line_to(m.to);
         parts.push((name(&work.end_neighbour), at + rest, path.length()));
     }
+    parts.dedup_by(|next, part| {
+        part.0 == next.0 && {
+            part.2 = next.2;
+            true
+        }
+    });
     work.path = path;
     work.parts = parts;
     Ok(())

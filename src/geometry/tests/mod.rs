@@ -2,6 +2,7 @@
 //! (each with its origin: `computed` elsewhere, or worked out beside the test).
 
 mod crossings;
+mod derived;
 mod offsets;
 mod paths;
 mod rings;

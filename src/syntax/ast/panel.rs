@@ -27,6 +27,10 @@ pub enum PanelItem {
     Cut(Cut),
     /// `shape …`
     Shape(Shape),
+    /// `inset 5 mm on head`, `outset 2 cm`
+    Move(Move),
+    /// `keep reach = circle(diameter: 40 cm) at corner head-left`
+    Lay(Lay),
     /// `taper left, right by a over b from foot`
     Taper(Taper),
     /// `round|bevel|box corner … by r`
@@ -90,6 +94,15 @@ pub struct Shape {
 pub enum ShapeKind {
     /// `shape as shell`: the same finished outline, tapers and corners included.
     As(Name),
+    /// `shape strip of shell.head wide 4 cm`: what lies within a distance of an edge of another panel.
+    Strip {
+        /// The other panel.
+        panel: Name,
+        /// Its edge.
+        edge: Name,
+        /// How wide.
+        wide: Expr,
+    },
     /// `shape rectangle(width: 2 m, height: 1 m)`
     Call {
         /// The outline.
@@ -99,6 +112,56 @@ pub enum ShapeKind {
     },
     /// `shape { start … edge … }`
     Drawn(Vec<OutlineItem>),
+}
+
+/// `inset 5 mm on head`, `outset 2 cm`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Move {
+    /// Whether it moves edges out.
+    pub outward: bool,
+    /// How far.
+    pub by: Expr,
+    /// Which edges; empty for all others.
+    pub edges: Vec<Name>,
+    /// The whole line.
+    pub span: Span,
+}
+
+/// `keep reach = circle(diameter: 40 cm) at corner head-left`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lay {
+    /// What is done with it.
+    pub kind: LayKind,
+    /// Its name.
+    pub name: Name,
+    /// Its outline.
+    pub outline: Name,
+    /// The outline's arguments.
+    pub arguments: Arguments,
+    /// Where the outline's origin lies on the panel.
+    pub at: LayPlace,
+    /// The whole line.
+    pub span: Span,
+}
+
+/// What is done with an outline laid on a panel.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LayKind {
+    /// `add`: what lies in either.
+    Add,
+    /// `keep`: what lies in both.
+    Keep,
+    /// `remove`: what does not lie in it.
+    Remove,
+}
+
+/// Where an outline is laid.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LayPlace {
+    /// `at (x, y)`
+    Point(Expr),
+    /// `at corner head-left`
+    Corner(Corner),
 }
 
 /// `taper left, right by a over b from foot`

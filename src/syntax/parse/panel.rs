@@ -5,8 +5,8 @@ use pest::iterators::Pair;
 use super::builder::{Builder, Built, Fault};
 use super::grammar::Rule;
 use crate::syntax::ast::{
-    Allow, CornerJoin, CornerKind, CornerWork, Cut, Dart, FinishEdges, Grain, GrainKind, Hole, Mark, MarkKind, Notch, OnFold, Panel,
-    PanelItem, Pleat, Raw, Rename, Shape, ShapeKind, Split, Taper, When,
+    Allow, CornerJoin, CornerKind, CornerWork, Cut, Dart, FinishEdges, Grain, GrainKind, Hole, Lay, LayKind, LayPlace, Mark, MarkKind,
+    Move, Notch, OnFold, Panel, PanelItem, Pleat, Raw, Rename, Shape, ShapeKind, Split, Taper, When,
 };
 
 impl<'i> Builder<'_> {
@@ -33,6 +33,11 @@ impl<'i> Builder<'_> {
             Rule::require => PanelItem::Require(self.require(inner)?),
             Rule::cut_stmt => PanelItem::Cut(self.cut(inner)?),
             Rule::shape_stmt => PanelItem::Shape(self.shape(inner)?),
+            Rule::inset_stmt => PanelItem::Move(self.move_edges(inner, false)?),
+            Rule::outset_stmt => PanelItem::Move(self.move_edges(inner, true)?),
+            Rule::add_stmt => PanelItem::Lay(self.lay(inner, LayKind::Add)?),
+            Rule::keep_stmt => PanelItem::Lay(self.lay(inner, LayKind::Keep)?),
+            Rule::remove_stmt => PanelItem::Lay(self.lay(inner, LayKind::Remove)?),
             Rule::taper_stmt => PanelItem::Taper(self.taper(inner)?),
             Rule::corner_stmt => self.corner_stmt(inner)?,
             Rule::hole_stmt => PanelItem::Hole(self.hole(inner)?),
@@ -73,11 +78,38 @@ impl<'i> Builder<'_> {
         let mut form = self.parts(form);
         let kind = match rule {
             Rule::shape_as => ShapeKind::As(self.name(&mut form)?),
+            Rule::shape_strip => {
+                ShapeKind::Strip { panel: self.name(&mut form)?, edge: self.name(&mut form)?, wide: self.expr(&mut form)? }
+            }
             Rule::shape_call => ShapeKind::Call { outline: self.name(&mut form)?, arguments: self.arguments(&mut form)? },
             Rule::shape_drawn => ShapeKind::Drawn(self.all(&mut form, Rule::outline_item, Self::outline_item)?),
             _ => return Err(Fault::Mismatch(span)),
         };
         Ok(Shape { kind, span })
+    }
+
+    fn move_edges(&mut self, pair: Pair<'i, Rule>, outward: bool) -> Built<Move> {
+        let mut parts = self.parts(pair);
+        let by = self.expr(&mut parts)?;
+        let edges = self.maybe_names(&mut parts);
+        Ok(Move { outward, by, edges, span: parts.span })
+    }
+
+    fn lay(&mut self, pair: Pair<'i, Rule>, kind: LayKind) -> Built<Lay> {
+        let mut parts = self.parts(pair);
+        let span = parts.span;
+        let mut laid = self.parts(parts.take(Rule::laid)?);
+        let name = self.name(&mut laid)?;
+        let outline = self.name(&mut laid)?;
+        let arguments = self.arguments(&mut laid)?;
+        let at = match laid.maybe(Rule::laid_corner) {
+            Some(corner) => {
+                let mut corner = self.parts(corner);
+                LayPlace::Corner(self.one(&mut corner, Rule::corner, Self::corner)?)
+            }
+            None => LayPlace::Point(self.expr(&mut laid)?),
+        };
+        Ok(Lay { kind, name, outline, arguments, at, span })
     }
 
     fn taper(&mut self, pair: Pair<'i, Rule>) -> Built<Taper> {

@@ -38,7 +38,8 @@ impl<'i> Builder<'_> {
         self.all(&mut inner, Rule::corner, Self::corner)
     }
 
-    fn corner(&mut self, pair: Pair<'i, Rule>) -> Built<Corner> {
+    /// `head-left`
+    pub(super) fn corner(&mut self, pair: Pair<'i, Rule>) -> Built<Corner> {
         let mut parts = self.parts(pair);
         Ok(Corner { first: self.name(&mut parts)?, second: self.name(&mut parts)?, span: parts.span })
     }

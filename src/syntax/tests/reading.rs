@@ -6,8 +6,8 @@ use super::{WHOLE, read};
 use crate::diagnostic::Problems;
 use crate::source::{FileId, Span};
 use crate::syntax::ast::{
-    AttachOn, AttachWhere, BinaryOp, ComponentItem, Constant, Declaration, DesignItem, Expr, ExprKind, Limits, PanelItem, PlaceKind,
-    SeamItem, StretchFrom, TextPart,
+    AttachOn, AttachWhere, BinaryOp, ComponentItem, Constant, Declaration, DesignItem, Expr, ExprKind, LayKind, LayPlace, Limits,
+    PanelItem, PlaceKind, SeamItem, Shape, ShapeKind, StretchFrom, TextPart,
 };
 use crate::syntax::parse_expression;
 
@@ -138,11 +138,23 @@ fn the_whole_language_is_read() {
 fn a_design_keeps_all_it_says() {
     let read = read(WHOLE);
     let Some(Declaration::Design(design)) = read.file.declarations.last() else { panic!("no design") };
-    assert_eq!(design.items.len(), 33);
+    assert_eq!(design.items.len(), 34);
     let ranges = design.items.iter().filter(|i| matches!(i, DesignItem::Param(p) if matches!(p.limits, Limits::Range { .. }))).count();
     assert_eq!(ranges, 1);
     let shell = design.items.iter().find_map(|i| if let DesignItem::Panel(p) = i { Some(p) } else { None }).unwrap();
-    assert_eq!(shell.items.len(), 33);
+    assert_eq!(shell.items.len(), 38);
+    let moved: Vec<_> =
+        shell.items.iter().filter_map(|i| if let PanelItem::Move(m) = i { Some((m.outward, m.edges.len())) } else { None }).collect();
+    assert_eq!(moved, [(false, 0), (true, 2)]);
+    let laid: Vec<_> = shell.items.iter().filter_map(|i| if let PanelItem::Lay(l) = i { Some(l) } else { None }).collect();
+    assert_eq!(laid.iter().map(|l| l.kind).collect::<Vec<_>>(), [LayKind::Add, LayKind::Keep, LayKind::Remove]);
+    assert!(matches!(&laid[1].at, LayPlace::Corner(c) if c.first.text == "head" && c.second.text == "left"));
+    let strip = design.items.iter().find_map(|i| match i {
+        DesignItem::Panel(p) if p.name.text == "facing" => p.items.get(1),
+        _ => None,
+    });
+    let Some(PanelItem::Shape(Shape { kind: ShapeKind::Strip { panel, edge, .. }, .. })) = strip else { panic!("no strip") };
+    assert_eq!((panel.text.as_str(), edge.text.as_str()), ("shell", "head"));
     let Some(PanelItem::Cut(cut)) = shell.items.get(2) else { panic!("no cut") };
     assert!(cut.mirrored && cut.copies.iter().map(|c| c.text.as_str()).eq(["outer", "inner"]));
     let attached: Vec<_> = design.items.iter().filter_map(|i| if let DesignItem::Attach(a) = i { Some(a) } else { None }).collect();

@@ -1,13 +1,14 @@
 //! What can go wrong while a panel is drafted: facts in named fields, worded beside each variant.
 
 mod cut;
+mod derived;
 mod mark;
 mod outline;
 mod part;
 
 pub(crate) use cut::{CutError, MOST_STRAIN, Unfit};
 pub(crate) use mark::MarkError;
-pub(crate) use outline::OutlineError;
+pub(crate) use outline::{NotOne, OutlineError};
 pub(crate) use part::PartError;
 
 use crate::diagnostic::{Diagnostic, Problems, Severity};
@@ -35,6 +36,13 @@ pub const CODES: &[&str] = &[
     "corner-needs-straight-edges",
     "corner-treated-twice",
     "corner-turns-inward",
+    "moved-past-bend",
+    "moved-away",
+    "moved-apart",
+    "not-one-outline",
+    "changes-nothing",
+    "strip-without-ends",
+    "strip-too-wide",
     "split-not-across",
     "edge-split-twice",
     "split-on-fold",

@@ -1,7 +1,10 @@
 //! What can be wrong with the finished outline: its edges, tapers and corners.
 
+use super::derived;
 use super::{InPanel, also, list, mm, pair};
 use crate::diagnostic::{Diagnostic, nearest};
+use crate::eval::draft::ToolKind;
+use crate::eval::draft::outline::Made;
 use crate::source::Span;
 
 /// An outline that can't be drawn.
@@ -15,8 +18,8 @@ pub(crate) enum OutlineError {
     Empty { span: Span },
     /// An edge that ends away from the next one's start.
     NotClosed { edge: String, next: String, gap: f64, span: Span },
-    /// Two edges, or one, cross; `drawn` when the outline as drawn did not, and tapers or corners are to blame.
-    Crosses { first: String, second: String, drawn: bool, first_span: Span, second_span: Span },
+    /// Two edges, or one, cross; `made` says what is to blame.
+    Crosses { first: String, second: String, made: Made, first_span: Span, second_span: Span },
     /// Two edges that run back along each other from their corner.
     Needle { first: String, second: String, first_span: Span, second_span: Span },
     /// An edge without length.
@@ -51,6 +54,35 @@ pub(crate) enum OutlineError {
     TreatedTwice { corner: (String, String), first: Span, second: Span },
     /// A box asked for in a corner that turns inward.
     TurnsInward { corner: (String, String), span: Span },
+    /// An edge moved past the middle of a bend.
+    MovedPastBend { edge: String, by: f64, outward: bool, radius: f64, span: Span },
+    /// An edge of which moving leaves nothing; the most that all may be moved, where all are moved alike.
+    MovedAway { edge: String, most: Option<f64>, outward: bool, span: Span },
+    /// Neighbours that, once moved, don't meet.
+    MovedApart { first: String, second: String, span: Span },
+    /// An outline laid on the panel's that crosses itself.
+    ToolCrosses { tool: String, span: Span },
+    /// Two outlines that make no single one.
+    NotOne { tool: String, kind: ToolKind, found: NotOne, span: Span },
+    /// An outline laid on the panel's that changes nothing.
+    Idle { tool: String, kind: ToolKind, span: Span },
+    /// A strip along an edge that has no ends.
+    StripOfRing { edge: String, span: Span },
+    /// A strip wider than there is room for; which edge is in the way.
+    StripTooWide { of: String, edge: String, wide: f64, at: Option<String>, span: Span },
+}
+
+/// What two outlines made in place of a single one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum NotOne {
+    /// Nothing.
+    Nothing,
+    /// So many pieces.
+    Pieces(usize),
+    /// A piece with a hole in it.
+    Hole,
+    /// Nothing that could be told.
+    Unclear,
 }
 
 impl From<InPanel<'_, OutlineError>> for Diagnostic {
@@ -73,6 +105,14 @@ impl From<InPanel<'_, OutlineError>> for Diagnostic {
             | OutlineError::TaperOnCurve { .. }
             | OutlineError::TaperCloses { .. }
             | OutlineError::MovedTwice { .. }) => taper(panel, error),
+            error @ (OutlineError::MovedPastBend { .. }
+            | OutlineError::MovedAway { .. }
+            | OutlineError::MovedApart { .. }
+            | OutlineError::ToolCrosses { .. }
+            | OutlineError::NotOne { .. }
+            | OutlineError::Idle { .. }
+            | OutlineError::StripOfRing { .. }
+            | OutlineError::StripTooWide { .. }) => derived::worded(panel, error),
             error => corner(panel, error),
         }
     }
@@ -100,18 +140,22 @@ fn shape(panel: &str, error: OutlineError) -> Diagnostic {
             "ends apart",
         )
         .help("Let each edge begin where the one before ends, and the last end at `start`."),
-        OutlineError::Crosses { first, second, drawn, first_span, second_span } => {
+        OutlineError::Crosses { first, second, made, first_span, second_span } => {
             let headline = match first == second {
                 true => format!("`{panel}.{first}` crosses or touches itself"),
                 false => format!("`{panel}.{first}` and `{panel}.{second}` cross or touch away from a corner"),
             };
             let d = Diagnostic::error("outline-crosses-itself", headline, first_span, "");
             let d = also(d, second_span, "and this one");
-            d.help(match drawn {
-                true => {
+            d.help(match made {
+                Made::Drawn => {
                     "An outline runs once round its piece. Draw the points of its edges on paper in their order to see where it goes wrong."
                 }
-                false => "As drawn the outline is sound: the tapers and corners make it cross. Take less off, or over a shorter length.",
+                Made::Moved => "Before its edges were moved the outline was sound: they are moved so far that they meet. Move them less.",
+                Made::Combined => "What is added, kept or removed ends just where it touches: move it, or let it reach farther.",
+                Made::Reshaped => {
+                    "As drawn the outline is sound: the tapers and corners make it cross. Take less off, or over a shorter length."
+                }
             })
         }
         OutlineError::Needle { first, second, first_span, second_span } => {

@@ -2,6 +2,7 @@
 
 mod corners;
 mod cuts;
+mod derived;
 mod hems;
 mod marks;
 mod outlines;
@@ -32,7 +33,11 @@ pub(crate) fn at(n: usize) -> Span {
 
 /// A panel of paths with names.
 pub(crate) fn panel(edges: Vec<(&str, Path)>) -> PanelInput {
-    let edges = edges.into_iter().enumerate().map(|(i, (name, path))| EdgeInput { name: name.to_owned(), path, span: at(i) }).collect();
+    let edges = edges
+        .into_iter()
+        .enumerate()
+        .map(|(i, (name, path))| EdgeInput { name: name.to_owned(), path, taken: None, span: at(i) })
+        .collect();
     PanelInput { name: "shell".to_owned(), edges, span: at(99), ..PanelInput::default() }
 }
 
