@@ -28,6 +28,7 @@ mod panel_facts;
 mod place;
 mod program;
 mod seam;
+mod traced;
 mod unused;
 mod walk;
 pub mod words;
@@ -52,6 +53,7 @@ pub fn check(main: FileId, file: ast::File, loader: &dyn Loader, sources: &mut S
     let mut lifted = lift::lift(modules, problems);
     let order = Checker::new(&lifted, problems).everything(&lifted);
     lifted.program.order = order;
+    lifted.program.tracings = traced::read(&lifted.program, loader, problems);
     (!problems.has_errors()).then_some(lifted.program)
 }
 

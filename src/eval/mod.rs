@@ -19,6 +19,7 @@ mod parts;
 mod piece;
 mod renaming;
 mod resolve;
+mod traced;
 mod trade;
 mod value;
 

@@ -153,6 +153,7 @@ impl<'p> Evaluator<'p> {
         let (edges, inputs) = self.recording(|me| match &shape.kind {
             ShapeKind::Call { outline, arguments } => me.outline_call(outline, arguments, env, shape.span),
             ShapeKind::Drawn(items) => me.outline(items, &env.clone(), shape.span, None),
+            ShapeKind::Traced(traced) => me.traced_shape(traced, env),
             ShapeKind::As(_) => Err(Stop),
         });
         said.input.edges = edges?;

@@ -9,6 +9,7 @@ mod outline;
 mod panel;
 mod place;
 mod seam;
+mod traced;
 
 pub use component::*;
 pub use design::*;
@@ -17,6 +18,7 @@ pub use outline::*;
 pub use panel::*;
 pub use place::*;
 pub use seam::*;
+pub use traced::*;
 
 use crate::source::Span;
 

@@ -74,6 +74,7 @@ impl<'i> Builder<'_> {
         let kind = match rule {
             Rule::shape_as => ShapeKind::As(self.name(&mut form)?),
             Rule::shape_call => ShapeKind::Call { outline: self.name(&mut form)?, arguments: self.arguments(&mut form)? },
+            Rule::shape_traced => ShapeKind::Traced(Box::new(self.traced(&mut form)?)),
             Rule::shape_drawn => ShapeKind::Drawn(self.all(&mut form, Rule::outline_item, Self::outline_item)?),
             _ => return Err(Fault::Mismatch(span)),
         };
