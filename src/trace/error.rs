@@ -407,7 +407,7 @@ fn names_differ(names: usize, corners: &[(String, f64)], turn: f64, none: bool, 
 
 fn worded(seen: &Seen) -> String {
     let (width, height) = &seen.size;
-    let at = format!("{width} by {height} round {}", seen.centre);
+    let at = format!("{width} by {height} with its middle at {}", seen.centre);
     if seen.label.is_empty() { at } else { format!("\"{}\", {at}", seen.label) }
 }
 

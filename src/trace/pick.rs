@@ -4,6 +4,7 @@ use super::chain::{self, Chained, closes};
 use super::error::{Seen, TraceError};
 use super::{CLOSE, FINE, Line, MOST_IN_OUTLINE, Request, Sheet, measure, place};
 use crate::geometry::{Bounds, Path, Point, Segment, encloses, self_crossing};
+use std::collections::BTreeSet;
 
 /// A line that ends within this part of its length from where it began was meant to close.
 const NEARLY: f64 = 0.05;
@@ -41,7 +42,7 @@ pub(super) fn outline(request: &Request, sheet: &Sheet) -> Result<Path, TraceErr
             (None, None) => Err(TraceError::Nothing { file, passed_over: sheet.passed_over.clone(), span }),
         },
         (several, _) => {
-            let (svg, layers) = (sheet.down, several.iter().any(|l| several.iter().any(|m| m.label != l.label)));
+            let (svg, layers) = (sheet.down, several.iter().zip(several.iter().skip(1)).any(|(l, m)| l.label != m.label));
             Err(TraceError::Several { file, seen: seen(several, svg), svg, layers, span })
         }
     }
@@ -61,19 +62,14 @@ fn longer(a: &Line, b: &Line) -> std::cmp::Ordering {
 
 /// Outlines drawn twice, one on the other, are one.
 fn drop_doubles(rings: &mut Vec<Line>, close: f64) {
-    let same = |a: &Line, b: &Line| {
-        let (x, y) = (a.path.bounds(), b.path.bounds());
-        let apart = (area(a) - area(b)).abs();
-        x.min.distance(y.min) <= close && x.max.distance(y.max) <= close && apart <= close * a.path.length()
-    };
-    let mut kept: Vec<Line> = Vec::new();
-    for ring in rings.drain(..) {
-        // Beyond so many, which of them are doubles changes nothing.
-        if kept.len() > 1_000 || !kept.iter().any(|k| same(k, &ring)) {
-            kept.push(ring);
-        }
-    }
-    *rings = kept;
+    let mut known: BTreeSet<[i64; 5]> = BTreeSet::new();
+    rings.retain(|ring| {
+        let bounds = ring.path.bounds();
+        let (min, max, across) = (bounds.min, bounds.max, area(ring).sqrt());
+        #[expect(clippy::cast_possible_truncation, reason = "held within ten million units, in steps of no less than a billionth")]
+        let steps = [min.x, min.y, max.x, max.y, across].map(|v| (v / (4.0 * close)).round() as i64);
+        known.insert(steps)
+    });
 }
 
 fn gap(line: &Line, sheet: &Sheet, request: &Request) -> TraceError {
