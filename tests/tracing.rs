@@ -210,10 +210,13 @@ fn drawings_gone_wrong_never_break_the_reader() {
     };
     for text in &drawings {
         let lines: Vec<&str> = text.lines().collect();
-        for round in 0..150 {
+        for round in 0..4000 {
             let mut gone: Vec<String> = lines.iter().map(|l| (*l).to_owned()).collect();
             for _ in 0..=dice(3) {
-                let (at, to) = (dice(gone.len()), dice(lines.len()));
+                let (at, to) = (dice(gone.len().max(1)), dice(lines.len()));
+                if gone.is_empty() {
+                    break;
+                }
                 match dice(5) {
                     0 => drop(gone.remove(at)),
                     1 => gone.insert(at, lines[to].to_owned()),

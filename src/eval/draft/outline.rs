@@ -4,6 +4,7 @@ use super::error::{OutlineError, Report};
 use super::{Along, PanelInput};
 use crate::geometry::{Path, Point, Segment, self_crossing};
 use crate::source::Span;
+use std::collections::BTreeMap;
 
 /// Edges shorter than this (mm) have no length: a tenth of what a cutter can place.
 pub(crate) const SHORTEST: f64 = 0.01;
@@ -296,10 +297,14 @@ fn check_sizes(input: &PanelInput, report: &mut Report<'_>) -> Option<()> {
 
 fn check_names(input: &PanelInput, report: &mut Report<'_>) -> Option<()> {
     let mut sound = Some(());
-    for (i, edge) in input.edges.iter().enumerate() {
-        if let Some(first) = input.edges.iter().take(i).find(|e| e.name == edge.name) {
-            report.push(OutlineError::NamedTwice { edge: edge.name.clone(), first: first.span, second: edge.span });
-            sound = None;
+    let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
+    for edge in &input.edges {
+        match seen.get(edge.name.as_str()) {
+            None => drop(seen.insert(&edge.name, edge.span)),
+            Some(first) => {
+                report.push(OutlineError::NamedTwice { edge: edge.name.clone(), first: *first, second: edge.span });
+                sound = None;
+            }
         }
     }
     sound
