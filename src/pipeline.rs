@@ -36,7 +36,8 @@ pub const AS_DRAWN: &str = "as-drawn";
 /// Every code that any stage reports, in the order of the stages.
 #[must_use]
 pub fn codes() -> Vec<&'static str> {
-    [syntax::error::CODES, check::CODES, trace::CODES, eval::CODES, eval::TRADE_CODES, eval::draft::CODES, validity::CODES, error::CODES].concat()
+    [syntax::error::CODES, check::CODES, trace::CODES, eval::CODES, eval::TRADE_CODES, eval::draft::CODES, validity::CODES, error::CODES]
+        .concat()
 }
 
 /// Deep expressions recurse; a debug build on a worker's usual stack would not get through the deepest that syntax allows.

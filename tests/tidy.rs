@@ -22,7 +22,10 @@ const MAY_KNOW: &[(&str, &[&str])] = &[
     ("analysis", &["ir", "geometry", "quantity", "source", "diagnostic"]),
     // A span is part of what the design holds.
     ("export", &["ir", "analysis::report", "geometry", "quantity", "source::Span"]),
-    ("pipeline", &["analysis", "check", "diagnostic", "eval", "export", "geometry", "ir", "quantity", "source", "stdlib", "syntax", "trace"]),
+    (
+        "pipeline",
+        &["analysis", "check", "diagnostic", "eval", "export", "geometry", "ir", "quantity", "source", "stdlib", "syntax", "trace"],
+    ),
     ("cli", &["pipeline", "source", "stdlib", "diagnostic"]),
 ];
 

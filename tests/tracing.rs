@@ -125,13 +125,7 @@ fn every_piece_comes_back_from_every_drawing_of_it() {
 /// Reads a drawing and asks it for its edges; whatever it holds, an answer comes, and soon.
 fn survives(what: &str, bytes: &[u8]) -> Option<String> {
     let begun = std::time::Instant::now();
-    let request = trace::Request {
-        file: ("drawing".to_owned(), Span::default()),
-        path: None,
-        block: None,
-        layer: None,
-        around: None,
-    };
+    let request = trace::Request { file: ("drawing".to_owned(), Span::default()), path: None, block: None, layer: None, around: None };
     let names = ["foot", "right", "head", "left"].map(|n| trace::Named { name: n.to_owned(), end: None, span: Span::default() });
     let read = trace::read(&request, bytes).and_then(|drawn| drawn.edges(&names, 0.35, 1.0, Span::default()));
     let took = begun.elapsed();
@@ -152,7 +146,8 @@ fn dxf(entities: &str) -> String {
 fn hostile_drawings_are_refused_and_soon() {
     let ring = "<path d=\"M0 0H400V300H0Z\"/>";
     let deep = format!("{}{ring}{}", "<g>".repeat(300_000), "</g>".repeat(300_000));
-    let bomb = "<!DOCTYPE svg [<!ENTITY a \"aaaaaaaaaa\"><!ENTITY b \"&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;\">]>".to_owned() + &svg("<text>&b;</text>");
+    let bomb =
+        "<!DOCTYPE svg [<!ENTITY a \"aaaaaaaaaa\"><!ENTITY b \"&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;\">]>".to_owned() + &svg("<text>&b;</text>");
     let far = svg("<path d=\"M0 0H1e300V300H0Z\"/>");
     let curve = svg("<path d=\"M0 0C1e300 0 -1e300 5e299 400 0V300H0Z\"/>");
     let arc = svg("<path d=\"M0 0A1e308 1e308 0 0 1 400 0A1e-300 1e-300 0 1 1 400 300L0 300Z\"/>");
@@ -200,9 +195,11 @@ fn drawings_gone_wrong_never_break_the_reader() {
     let size = &compiled.sizes[0];
     let (r12, r2000) = (files(&compiled, size, Flavour::R12), files(&compiled, size, Flavour::R2000));
     let named = |files: &BTreeMap<String, String>, name: &str| files[&format!("{}/{name}", size.name)].clone();
-    let drawings =
-        [named(&r12, "pieces/wall.svg"), named(&r12, "cutter.dxf"), named(&r2000, "cutter.dxf"), named(&r12, "pattern.dxf")];
-    let parts = ["", "0", "-1", "1e309", "nan", "SECTION", "ENDSEC", "EOF", "BLOCK", "ENDBLK", "VERTEX", "SEQEND", "<", ">", "\"", "A", "Z", "M", " "];
+    let drawings = [named(&r12, "pieces/wall.svg"), named(&r12, "cutter.dxf"), named(&r2000, "cutter.dxf"), named(&r12, "pattern.dxf")];
+    let parts = [
+        "", "0", "-1", "1e309", "nan", "SECTION", "ENDSEC", "EOF", "BLOCK", "ENDBLK", "VERTEX", "SEQEND", "<", ">", "\"", "A", "Z", "M",
+        " ",
+    ];
     let mut state = 7_u64;
     let mut dice = |most: usize| {
         state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);

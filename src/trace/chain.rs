@@ -21,9 +21,12 @@ pub(super) struct Chained {
 /// A place in steps of the distance within which ends meet, on the lines of one group.
 type Cell = (usize, i64, i64);
 
-/// The ends of lines that are not part of a chain yet: the line, and whether it is its end or its start.
+/// A line, and whether it is its end or its start.
+type LineEnd = (usize, bool);
+
+/// The ends of lines that are not part of a chain yet.
 struct Ends {
-    cells: BTreeMap<Cell, BTreeSet<(usize, bool)>>,
+    cells: BTreeMap<Cell, BTreeSet<LineEnd>>,
     close: f64,
 }
 
@@ -44,7 +47,7 @@ impl Ends {
         cells.filter_map(|c| self.cells.get(&c)).flat_map(|ends| ends.iter().filter(near)).copied().take(MANY + 1).collect()
     }
 
-    fn each(&mut self, index: usize, group: usize, line: &Line, change: fn(&mut BTreeSet<(usize, bool)>, (usize, bool)) -> bool) {
+    fn each(&mut self, index: usize, group: usize, line: &Line, change: fn(&mut BTreeSet<LineEnd>, LineEnd) -> bool) {
         for (p, end) in [(line.path.start, false), (line.path.end(), true)] {
             let cell = self.cell(group, p);
             change(self.cells.entry(cell).or_default(), (index, end));
@@ -113,6 +116,8 @@ fn follow(path: &mut Path, lines: &[Line], group: usize, ends: &mut Ends, used: 
 
 /// Whether a path comes back to where it began, having been somewhere else.
 pub(super) fn closes(path: &Path, close: f64) -> bool {
-    let away = || path.segments.iter().any(|s| s.end().distance(path.start) > close) || matches!(path.segments.as_slice(), [Segment::Cubic { .. }]);
+    let away = || {
+        path.segments.iter().any(|s| s.end().distance(path.start) > close) || matches!(path.segments.as_slice(), [Segment::Cubic { .. }])
+    };
     path.start.distance(path.end()) <= close && away()
 }

@@ -127,7 +127,10 @@ impl Pen<'_> {
         // An arc of no radius is a straight, one to where the pen is already nothing: so the standard has it.
         let whole = if sane && from != to { kurbo::Arc::from_svg_arc(arc) } else { None };
         let Some(whole) = whole else {
-            return if from == to { () } else { self.line(to) };
+            if from != to {
+                self.line(to);
+            }
+            return;
         };
         let round = (whole.radii.x - whole.radii.y).abs() <= ROUND * whole.radii.x.max(whole.radii.y);
         let [a, b, c, d, ..] = self.to_sheet.as_coeffs();
@@ -159,4 +162,3 @@ pub(super) fn polygon(points: &str, to_sheet: &Affine, label: &str) -> Option<Li
     let path = all.fold(Path::new(start), Path::line_to);
     (path.segments.len() > 1).then(|| Line { path, closed: true, label: label.to_owned(), group: String::new() })
 }
-

@@ -52,7 +52,8 @@ pub(super) fn sheet(request: &Request, bytes: &[u8]) -> Result<Sheet, TraceError
         return Err(TraceError::NoSuch { what: "layer", name: name.clone(), file: file.clone(), known, span: *at });
     }
     if sheet.lines.is_empty() && request.block.is_none() {
-        let known: Vec<String> = drawing.blocks().filter(|b| b.entities.iter().any(|e| line(e).is_ok_and(|l| l.is_some()))).map(|b| b.name.clone()).collect();
+        let known: Vec<String> =
+            drawing.blocks().filter(|b| b.entities.iter().any(|e| line(e).is_ok_and(|l| l.is_some()))).map(|b| b.name.clone()).collect();
         if !known.is_empty() {
             return Err(TraceError::InBlocks { file: file.clone(), known, span });
         }

@@ -235,14 +235,17 @@ impl TraceError {
 impl From<TraceError> for Diagnostic {
     fn from(error: TraceError) -> Self {
         match error {
-            TraceError::Missing { .. } | TraceError::Outside { .. } | TraceError::Unreadable { .. } | TraceError::Hole { .. } => file(error),
+            TraceError::Missing { .. } | TraceError::Outside { .. } | TraceError::Unreadable { .. } | TraceError::Hole { .. } => {
+                file(error)
+            }
             TraceError::OtherKind { .. } | TraceError::NoSuch { .. } | TraceError::InBlocks { .. } | TraceError::NoneAround { .. } => {
                 part(error)
             }
             TraceError::PlaceWithUnit { .. }
-            | TraceError::Names { .. } | TraceError::EndOff { .. } | TraceError::EndsElsewhere { .. } | TraceError::Scale { .. } => {
-                said(error)
-            }
+            | TraceError::Names { .. }
+            | TraceError::EndOff { .. }
+            | TraceError::EndsElsewhere { .. }
+            | TraceError::Scale { .. } => said(error),
             other => outline(other),
         }
     }
@@ -251,7 +254,8 @@ impl From<TraceError> for Diagnostic {
 fn file(error: TraceError) -> Diagnostic {
     match error {
         TraceError::Missing { file, known, span } => {
-            let d = Diagnostic::error("drawing-missing", format!("there is no drawing `{file}`"), span, "no such file in the project folder");
+            let d =
+                Diagnostic::error("drawing-missing", format!("there is no drawing `{file}`"), span, "no such file in the project folder");
             match nearest(&file, known.iter().map(String::as_str)) {
                 Some(near) => d.edit(span, format!("\"{near}\"")),
                 None => d.help("A drawing is a file beside the design, or in a folder beside it: \"hood.svg\", \"drawings/hood.dxf\"."),
@@ -259,9 +263,8 @@ fn file(error: TraceError) -> Diagnostic {
         }
         TraceError::Outside { file, span } => {
             let headline = format!("`{file}` lies outside the project folder");
-            Diagnostic::error("drawing-outside", headline, span, "only files in the project folder are read").help(
-                "Copy the drawing into the project folder, so that the design stays complete when the folder is moved or shared.",
-            )
+            Diagnostic::error("drawing-outside", headline, span, "only files in the project folder are read")
+                .help("Copy the drawing into the project folder, so that the design stays complete when the folder is moved or shared.")
         }
         TraceError::Hole { span } => {
             Diagnostic::error("drawing-missing", "a drawing's name can't hold a figure in braces", span, "the same file in every size")
@@ -323,9 +326,8 @@ fn outline(error: TraceError) -> Diagnostic {
         }
         TraceError::Open { file, from, to, gap, span } => {
             let headline = format!("the outline in `{file}` is not closed: a gap of {gap} units between {from} and {to}");
-            Diagnostic::error("traced-open", headline, span, "").help(
-                "Close it in the drawing: join the two ends, then save it again. Places are given as the drawing program shows them.",
-            )
+            Diagnostic::error("traced-open", headline, span, "")
+                .help("Close it in the drawing: join the two ends, then save it again. Places are given as the drawing program shows them.")
         }
         TraceError::Fork { file, place, span } => {
             let headline = format!("three lines of `{file}` meet at {place}: which of them the outline follows can't be told");
@@ -372,7 +374,10 @@ fn said(error: TraceError) -> Diagnostic {
                     .edit(spans.1, written.to_owned()),
                 None => {
                     let unit = plain(unit);
-                    d.help(format!("A unit would have to be {unit} mm, {} times what is stated, if the length is right.{own}", plain(factor)))
+                    d.help(format!(
+                        "A unit would have to be {unit} mm, {} times what is stated, if the length is right.{own}",
+                        plain(factor)
+                    ))
                 }
             }
         }
@@ -428,7 +433,13 @@ fn mm(length: f64) -> String {
 
 /// A number to four figures.
 fn plain(value: f64) -> String {
-    let decimals = if value >= 100.0 { 1 } else if value >= 1.0 { 3 } else { 5 };
+    let decimals = if value >= 100.0 {
+        1
+    } else if value >= 1.0 {
+        3
+    } else {
+        5
+    };
     let mut text = String::new();
     crate::quantity::push_decimal(&mut text, value, decimals);
     text

@@ -34,7 +34,9 @@ pub(super) fn outline(request: &Request, sheet: &Sheet) -> Result<Path, TraceErr
     let nearly = open.iter().filter(|l| l.path.start.distance(l.path.end()) <= NEARLY * l.path.length()).max_by(|a, b| longer(a, b));
     match (rings.as_slice(), nearly) {
         // A small closed mark inside an outline with a gap is not the piece.
-        ([ring], Some(outer)) if outer.path.bounds().holds(ring.path.bounds()) && request.around.is_none() => Err(gap(outer, sheet, request)),
+        ([ring], Some(outer)) if outer.path.bounds().holds(ring.path.bounds()) && request.around.is_none() => {
+            Err(gap(outer, sheet, request))
+        }
         ([ring], _) => sound(&ring.path, sheet, request),
         ([], _) => match (forks.first(), nearly.or_else(|| open.iter().max_by(|a, b| longer(a, b)))) {
             (Some(fork), _) => Err(TraceError::Fork { place: place_of(*fork), file, span }),

@@ -54,4 +54,3 @@ pub fn check(stated: &Stated, traced: f64, says: Option<f64>) -> Result<(), Trac
         spans: (stated.span, stated.unit.1),
     })
 }
-
