@@ -4,7 +4,12 @@
 //! `cargo bench --bench offsets`. Prints a table. It asserts that both find the same area, and that ten times the corners
 //! take no more than ten times the time and what n log n adds to that, with room for a machine that does other work.
 
-#![allow(clippy::unwrap_used, clippy::indexing_slicing, clippy::cast_precision_loss, reason = "a benchmark may fail loudly")]
+#![allow(
+    clippy::disallowed_macros,
+    clippy::disallowed_methods,
+    clippy::unwrap_used,
+    reason = "a benchmark reads the clock, prints, and may fail loudly"
+)]
 
 use i_overlay::mesh::float::outline::offset::OutlineOffset;
 use i_overlay::mesh::float::style::{LineJoin, OutlineStyle};
