@@ -7,6 +7,7 @@
 //! 2. [`syntax`] turns text into a tree of what was written, and says what can't be read.
 //! 3. [`check`] follows the imports, looks every name up and works out what kind of thing every expression is:
 //!    a length, an area, money per length. What leaves it makes sense in every size.
+//!    Where a panel is traced from a drawing, [`trace`] reads its outline.
 //! 4. [`eval`] takes one size, gives every parameter its value, drafts every panel to its cut line, and sets
 //!    every attachment and seam in its place. What leaves it is plain data, the resolved design of [`ir`].
 //! 5. [`analysis`] reads that design as a master sewer would: what can't be sewn, in which order the rest is, what it takes and costs.
@@ -58,3 +59,4 @@ pub mod quantity;
 pub mod source;
 pub mod stdlib;
 pub mod syntax;
+pub mod trace;

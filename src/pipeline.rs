@@ -25,6 +25,7 @@ use crate::eval::{self, Override};
 use crate::ir::Design;
 use crate::source::{FileId, Loaded, Loader, SourceMap};
 use crate::syntax;
+use crate::trace;
 use indexmap::IndexSet;
 use rayon::ThreadPool;
 use rayon::prelude::*;
@@ -39,6 +40,7 @@ pub fn codes() -> Vec<&'static str> {
     [
         syntax::error::CODES,
         check::CODES,
+        trace::CODES,
         eval::CODES,
         eval::TRADE_CODES,
         eval::CUTTER_CODES,

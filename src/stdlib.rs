@@ -38,6 +38,10 @@ impl<L: Loader> Loader for WithLibrary<L> {
             other => other,
         })
     }
+
+    fn drawing(&self, name: &str) -> Result<Vec<u8>, LoadError> {
+        self.0.drawing(name)
+    }
 }
 
 /// Serves nothing of its own: for a source that stands alone.

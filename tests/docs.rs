@@ -5,6 +5,7 @@
 //! a few lines can't be a whole piece of gear, so it is only read and checked.
 
 use lapfell::check::check;
+use lapfell::cli::Folder;
 use lapfell::diagnostic::{Look, Problems, render_text};
 use lapfell::pipeline::{Request, compile};
 use lapfell::source::{Loaded, SourceMap};
@@ -51,22 +52,24 @@ fn errors(name: &str, text: &str) -> Option<String> {
     program.is_none().then(|| render_text(&problems, &sources, Look { colour: false, width: 120 }))
 }
 
-/// Whatever a whole file is told, in any size.
-fn anything(name: &str, text: &str) -> Option<String> {
+/// Whatever a whole file is told, in any size; drawings that it is traced from lie beside the document.
+fn anything(name: &str, text: &str, folder: &std::path::Path) -> Option<String> {
     let main = Loaded { name: name.to_owned(), text: text.to_owned() };
-    let compiled = compile(main, &WithLibrary(Nothing), &Request::default(), &|_| {}).expect("no settings are given");
+    let loader = WithLibrary(Folder::at(folder).expect("the document's folder"));
+    let compiled = compile(main, &loader, &Request::default(), &|_| {}).expect("no settings are given");
     let report = || render_text(&compiled.problems, &compiled.sources, Look { colour: false, width: 120 });
     (!compiled.problems.is_empty()).then(report)
 }
 
 fn all_hold(document: &str) -> usize {
     let preamble = read("tests/docs_preamble.fell");
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(document).parent().expect("a folder").to_owned();
     let mut wrong = Vec::new();
     let mut seen = 0;
     for block in blocks(&read(document)) {
         let name = format!("{document}:{}", block.line);
         let found = match block.mark.as_str() {
-            "fell" => anything(&name, &block.text),
+            "fell" => anything(&name, &block.text, &folder),
             "fell design" => errors(&name, &preamble.replace("// FRAGMENT", &block.text)),
             other if other.starts_with("fell") => panic!("{document}:{}: no such mark: {other}", block.line),
             _ => continue,

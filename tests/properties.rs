@@ -1,5 +1,5 @@
 //! What holds of every outline a panel may have: ten thousand of them from a fixed walk, convex, star-shaped, tapered,
-//! with straight and bent edges, one allowance all round or one for each edge.
+//! with straight, bent and hung edges, one allowance all round or one for each edge.
 //!
 //! The checks are worked out here and not by the geometry under test: crossings by trying straights against each other,
 //! areas by the shoelace formula, distances point by point.
@@ -10,7 +10,7 @@ use lapfell::diagnostic::{Problems, Severity};
 use lapfell::eval::draft::{
     Along, CornerJoin, Drafted, EdgeInput, JoinInput, Layout, PanelInput, SplitInput, TaperInput, draft, draft_all,
 };
-use lapfell::geometry::{Path, Point, Vector};
+use lapfell::geometry::{Path, Point, Side, Vector};
 use lapfell::pipeline::{self, Request};
 use lapfell::source::{Loaded, Span};
 use lapfell::stdlib::{Nothing, WithLibrary};
@@ -29,12 +29,13 @@ const FINE: f64 = 0.01;
 const REFUSALS: &[&str] =
     &["allowance-crosses", "edge-too-short-for-allowance", "outline-crosses-itself", "allowance-exceeds-curve", "outline-empty"];
 
-/// How an edge bends, as a share of its chord: straight, an arc outward or inward, a free curve.
+/// How an edge bends, as a share of its chord: straight, an arc outward or inward, a free curve, hung inward or outward.
 #[derive(Debug, Clone, Copy)]
 enum Bow {
     Straight,
     Arc(f64),
     Curve(f64, f64),
+    Hung(f64),
 }
 
 #[derive(Debug, Clone)]
@@ -87,6 +88,7 @@ fn bow() -> impl Strategy<Value = Bow> {
         3 => Just(Bow::Straight),
         1 => (-0.15..0.25_f64).prop_map(Bow::Arc),
         1 => (-0.15..0.3_f64, -0.15..0.3_f64).prop_map(|(a, b)| Bow::Curve(a, b)),
+        1 => (-0.12..0.12_f64).prop_map(Bow::Hung),
     ]
 }
 
@@ -130,6 +132,10 @@ impl Drawn {
                 Bow::Straight => start.line_to(map(*to)),
                 Bow::Arc(bulge) => start.arc_to(map(*to), if mirrors { -bulge } else { bulge }),
                 Bow::Curve(a, b) => start.cubic_to(handle(0.3, a), handle(0.7, b), map(*to)),
+                Bow::Hung(sag) => {
+                    let inside = if mirrors { Side::Right } else { Side::Left };
+                    Path::catenary(start.start, map(*to), sag * chord.length(), inside)
+                }
             };
             input.edges.push(EdgeInput { name: format!("e{i}"), path, taken: None, span: Span::default() });
             if let Some(own) = self.allowances.get(i).filter(|_| self.allowances.len() > 1) {
@@ -162,6 +168,7 @@ impl Drawn {
                 Bow::Straight => writeln!(text, "edge e{i} line to {end}"),
                 Bow::Arc(bulge) => writeln!(text, "edge e{i} arc to {end} rise {:.9} {unit}", bulge * chord.length() / 2.0 / mm),
                 Bow::Curve(a, b) => writeln!(text, "edge e{i} curve to {end} by {}, {}", handle(0.3, a), handle(0.7, b)),
+                Bow::Hung(sag) => writeln!(text, "edge e{i} hung to {end} sag {:.9} {unit}", sag * chord.length() / mm),
             };
         }
         text.push_str("}\n");

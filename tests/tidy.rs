@@ -14,14 +14,18 @@ const MAY_KNOW: &[(&str, &[&str])] = &[
     ("diagnostic", &["source"]),
     ("stdlib", &["source"]),
     ("syntax", &["source", "diagnostic"]),
-    // A module is parsed where it is named.
-    ("check", &["syntax::ast", "syntax::parse", "syntax::excerpt", "quantity", "source", "diagnostic"]),
+    ("trace", &["quantity", "geometry", "source", "diagnostic"]),
+    // A module is parsed, and a drawing read, where it is named.
+    ("check", &["syntax::ast", "syntax::parse", "syntax::excerpt", "trace", "quantity", "source", "diagnostic"]),
     ("ir", &["quantity", "geometry", "source"]),
-    ("eval", &["check", "syntax::ast", "ir", "geometry", "quantity", "source", "diagnostic"]),
+    ("eval", &["check", "syntax::ast", "trace", "ir", "geometry", "quantity", "source", "diagnostic"]),
     ("analysis", &["ir", "geometry", "quantity", "source", "diagnostic"]),
     // A span is part of what the design holds.
     ("export", &["ir", "analysis::report", "geometry", "quantity", "source::Span"]),
-    ("pipeline", &["analysis", "check", "diagnostic", "eval", "export", "geometry", "ir", "quantity", "source", "stdlib", "syntax"]),
+    (
+        "pipeline",
+        &["analysis", "check", "diagnostic", "eval", "export", "geometry", "ir", "quantity", "source", "stdlib", "syntax", "trace"],
+    ),
     ("cli", &["pipeline", "source", "stdlib", "diagnostic"]),
 ];
 

@@ -30,6 +30,7 @@ mod place;
 mod program;
 mod seam;
 pub mod tools;
+mod traced;
 mod unused;
 mod walk;
 pub mod words;
@@ -55,6 +56,7 @@ pub fn check(main: FileId, file: ast::File, loader: &dyn Loader, sources: &mut S
     let mut lifted = lift::lift(modules, problems);
     let order = Checker::new(&lifted, loader, problems).everything(&lifted);
     lifted.program.order = order;
+    lifted.program.tracings = traced::read(&lifted.program, loader, problems);
     (!problems.has_errors()).then_some(lifted.program)
 }
 

@@ -53,7 +53,7 @@ impl<'p> Checker<'p> {
             }
             PanelItem::Shape(shape) => {
                 self.once(once, "`shape`", shape.span, path);
-                self.shape(shape, env);
+                self.shape(shape, facts, env);
             }
             PanelItem::Move(moved) => self.move_edges(moved, path, facts, env, once),
             PanelItem::Lay(lay) => self.lay(lay, path, facts, env, once),
@@ -140,7 +140,7 @@ impl<'p> Checker<'p> {
         self.expect(&cut.of, env, &Want::Goods(SHEETS), "what a panel is cut from");
     }
 
-    fn shape(&mut self, shape: &'p Shape, env: &Env<'p>) {
+    fn shape(&mut self, shape: &'p Shape, facts: &PanelFacts, env: &Env<'p>) {
         match &shape.kind {
             ShapeKind::As(other) => drop(self.must_be(other, env, PANEL, |e| matches!(e, Entity::Panel(_)).then_some(()))),
             ShapeKind::Strip { panel, edge, wide } => {
@@ -151,6 +151,7 @@ impl<'p> Checker<'p> {
                 self.expect(wide, env, &Kind::LENGTH.into(), "the width of a strip");
             }
             ShapeKind::Call { outline, arguments } => self.outline_call(outline, arguments, env),
+            ShapeKind::Traced(traced) => self.traced(traced, facts, env),
             ShapeKind::Drawn(items) => {
                 let mut inner = env.inner();
                 self.outline_items(items, &mut inner, shape.span);

@@ -156,6 +156,7 @@ impl<'p> Checker<'p> {
                     shaped = true;
                     match &shape.kind {
                         ShapeKind::Drawn(items) => facts.add_edges(items),
+                        ShapeKind::Traced(traced) => facts.edges.extend(traced.edges.iter().map(|e| (e.name.text.clone(), true))),
                         ShapeKind::As(other) => match self.panel_named(other, env) {
                             Some(id) => self.panels.get(id.index()).into_iter().for_each(|p| facts.add_outline_of(p)),
                             None => facts.whole = false,

@@ -7,7 +7,9 @@
 use super::Builtin;
 use crate::source::Span;
 use crate::syntax::ast;
+use crate::trace::Drawn;
 use indexmap::IndexMap;
+use std::collections::BTreeMap;
 
 macro_rules! ids {
     ($($(#[$doc:meta])* $name:ident),+ $(,)?) => {$(
@@ -181,6 +183,8 @@ pub struct Program {
     pub accepts: Vec<Declared<ast::Accept>>,
     /// The thread, if the design names one.
     pub threads: Vec<Declared<ast::Expr>>,
+    /// The outlines of panels traced from drawings, by where the tracing stands.
+    pub tracings: BTreeMap<Span, Drawn>,
     /// What values can be made of, each after all that it needs: worked out in this order, nothing waits for anything.
     pub order: Vec<Entity>,
 }

@@ -150,6 +150,10 @@ fn panel_items<'a>(items: &'a [PanelItem], visit: Visit<'_, 'a>) {
                     arguments(given, visit);
                 }
                 ShapeKind::Drawn(items) => outline(items, visit),
+                ShapeKind::Traced(traced) => {
+                    expr(&traced.unit, visit);
+                    traced.corners.iter().chain(traced.lengths.iter().map(|l| &l.length)).for_each(|e| expr(e, visit));
+                }
             },
             PanelItem::Move(moved) => expr(&moved.by, visit),
             PanelItem::Lay(lay) => {

@@ -36,7 +36,7 @@ impl Project {
     }
 }
 
-/// Serves `parts.hood` from `parts/hood.fell` under a folder, and nothing outside it.
+/// Serves `parts.hood` from `parts/hood.fell` under a folder, drawings by their names, and nothing outside it.
 #[derive(Debug, Clone)]
 pub struct Folder {
     /// Without links in it.
@@ -50,18 +50,15 @@ impl Loader for Folder {
             return Err(self.missing());
         }
         let name = format!("{}.fell", parts.join("/"));
-        let real = match fs::canonicalize(self.root.join(&name)) {
-            Ok(real) => real,
-            Err(error) if error.kind() == ErrorKind::NotFound || error.kind() == ErrorKind::NotADirectory => return Err(self.missing()),
-            Err(error) => return Err(LoadError::Unreadable { reason: worded(error) }),
-        };
-        if !real.starts_with(&self.root) {
-            return Err(LoadError::Outside);
+        let bytes = self.bytes(&name, Self::missing)?;
+        text(bytes).map(|text| Loaded { name, text }).map_err(|reason| LoadError::Unreadable { reason })
+    }
+
+    fn drawing(&self, name: &str) -> Result<Vec<u8>, LoadError> {
+        if name.is_empty() || name.contains('\0') {
+            return Err(self.missing_drawing());
         }
-        // A pipe would keep the reader waiting.
-        let file = fs::metadata(&real).map_err(worded).and_then(|m| if m.is_file() { Ok(()) } else { Err("it is not a file".to_owned()) });
-        let read = file.and_then(|()| File::open(&real).map_err(worded)).and_then(whole).and_then(text);
-        read.map(|text| Loaded { name, text }).map_err(|reason| LoadError::Unreadable { reason })
+        self.bytes(name, Self::missing_drawing)
     }
 }
 
@@ -74,24 +71,50 @@ impl Folder {
         Ok(Self { root: fs::canonicalize(folder)? })
     }
 
+    /// What is in a file under the folder.
+    fn bytes(&self, name: &str, missing: fn(&Self) -> LoadError) -> Result<Vec<u8>, LoadError> {
+        let real = match fs::canonicalize(self.root.join(name)) {
+            Ok(real) => real,
+            Err(error) if error.kind() == ErrorKind::NotFound || error.kind() == ErrorKind::NotADirectory => return Err(missing(self)),
+            Err(error) => return Err(LoadError::Unreadable { reason: worded(error) }),
+        };
+        if !real.starts_with(&self.root) {
+            return Err(LoadError::Outside);
+        }
+        // A pipe would keep the reader waiting.
+        let file = fs::metadata(&real).map_err(worded).and_then(|m| if m.is_file() { Ok(()) } else { Err("it is not a file".to_owned()) });
+        let read = file.and_then(|()| File::open(&real).map_err(worded)).and_then(whole);
+        read.map_err(|reason| LoadError::Unreadable { reason })
+    }
+
     fn missing(&self) -> LoadError {
+        self.without(&|name| name.strip_suffix(".fell").map(|stem| stem.replace('/', ".")))
+    }
+
+    fn missing_drawing(&self) -> LoadError {
+        let drawing = |name: &str| [".svg", ".dxf"].iter().any(|end| name.to_ascii_lowercase().ends_with(end));
+        self.without(&|name| drawing(name).then(|| name.to_owned()))
+    }
+
+    /// That a file is not there; those that are, by what they are asked for as.
+    fn without(&self, asked_for_as: &dyn Fn(&str) -> Option<String>) -> LoadError {
         let mut known = Vec::new();
-        list(&self.root, "", 0, &mut known);
+        list(&self.root, "", 0, asked_for_as, &mut known);
         known.sort();
         LoadError::Missing { known }
     }
 }
 
-/// Dotted names of the modules under a folder. What can't be listed is left out: this only feeds a suggestion.
-fn list(folder: &Path, prefix: &str, depth: usize, known: &mut Vec<String>) {
+/// Names of files under a folder. What can't be listed is left out: this only feeds a suggestion.
+fn list(folder: &Path, prefix: &str, depth: usize, asked_for_as: &dyn Fn(&str) -> Option<String>, known: &mut Vec<String>) {
     let Ok(entries) = fs::read_dir(folder) else { return };
     for entry in entries.flatten().take(MOST_LISTED) {
         let name = entry.file_name();
         let (Some(name), Ok(kind)) = (name.to_str(), entry.file_type()) else { continue };
         if kind.is_dir() && depth < DEEPEST && !name.starts_with('.') && !name.contains('.') {
-            list(&entry.path(), &format!("{prefix}{name}."), depth + 1, known);
-        } else if let Some(stem) = name.strip_suffix(".fell").filter(|_| kind.is_file() && known.len() < MOST_LISTED) {
-            known.push(format!("{prefix}{stem}"));
+            list(&entry.path(), &format!("{prefix}{name}/"), depth + 1, asked_for_as, known);
+        } else if kind.is_file() && known.len() < MOST_LISTED {
+            known.extend(asked_for_as(&format!("{prefix}{name}")));
         }
     }
 }
@@ -111,7 +134,7 @@ fn bounded(reader: impl Read) -> Result<Vec<u8>, String> {
 }
 
 fn too_large() -> String {
-    format!("it is larger than {} MiB, more than any source needs", LARGEST >> 20)
+    format!("it is larger than {} MiB, more than any source or drawing needs", LARGEST >> 20)
 }
 
 fn text(bytes: Vec<u8>) -> Result<String, String> {

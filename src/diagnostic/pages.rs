@@ -5,6 +5,7 @@
 const FILES: &[&str] = &[
     include_str!("pages/syntax.md"),
     include_str!("pages/check.md"),
+    include_str!("pages/trace.md"),
     include_str!("pages/eval.md"),
     include_str!("pages/analysis.md"),
     include_str!("pages/io.md"),

@@ -21,6 +21,7 @@ mod parts;
 mod piece;
 mod renaming;
 mod resolve;
+mod traced;
 mod trade;
 mod value;
 

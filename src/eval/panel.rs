@@ -152,6 +152,7 @@ impl<'p> Evaluator<'p> {
                 self.drawn(shape.span, said, |me| me.outline_call(outline, arguments, env, shape.span))?;
             }
             ShapeKind::Drawn(items) => self.drawn(shape.span, said, |me| me.outline(items, &env.clone(), shape.span, None))?,
+            ShapeKind::Traced(traced) => self.drawn(shape.span, said, |me| me.traced_shape(traced, env))?,
         }
         rename(&mut said.input, &renamed);
         Ok(())

@@ -241,6 +241,12 @@ impl Path {
         self.mapped(|p| p + by, false)
     }
 
+    /// All its measures multiplied, its place included; by more than nothing.
+    #[must_use]
+    pub fn scaled(&self, by: f64) -> Self {
+        self.mapped(|p| Point::new(p.x * by, p.y * by), false)
+    }
+
     /// Turned about a point by an angle, radians, to the left.
     #[must_use]
     pub fn rotated(&self, about: Point, radians: f64) -> Self {

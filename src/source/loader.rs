@@ -33,4 +33,12 @@ pub trait Loader: Sync {
     /// # Errors
     /// [`LoadError`] when there is no such module, or it may not or cannot be read.
     fn load(&self, path: &str) -> Result<Loaded, LoadError>;
+
+    /// What is in a drawing, by its name relative to the project folder (`hood.svg`, `drawings/hood.dxf`).
+    ///
+    /// # Errors
+    /// [`LoadError`] when there is no such file, or it may not or cannot be read.
+    fn drawing(&self, _name: &str) -> Result<Vec<u8>, LoadError> {
+        Err(LoadError::Missing { known: Vec::new() })
+    }
 }

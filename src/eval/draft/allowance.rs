@@ -6,6 +6,7 @@ use super::outline::{End, Outline, SHORTEST, straight_from};
 use super::sheet::{Drawn, Sheet};
 use crate::geometry::{OffsetError, Path, Side};
 use crate::source::Span;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// An edge's allowance and folds, and its cut line before corners are worked out.
 #[derive(Debug, Clone)]
@@ -90,10 +91,11 @@ pub(crate) fn resolve(sheet: &Sheet, figures: &[Figures], report: &mut Report<'_
 }
 
 fn check_allowances(drawn: &Drawn, input: &PanelInput, report: &mut Report<'_>) {
+    let known: BTreeSet<&str> = drawn.works().map(|w| w.name.as_str()).collect();
     let single = input.allow.iter().map(|(name, width, span)| (Some(name), *width, *span));
     let all = input.allow_all.map(|(width, span)| (None, width, span));
     for (name, width, span) in single.chain(all) {
-        if let Some(name) = name {
+        if let Some(name) = name.filter(|n| !known.contains(n.as_str())) {
             report.take(drawn.find(name, span));
         }
         if !width.is_finite() {
@@ -130,9 +132,11 @@ fn resolve_folds(drawn: &Drawn, input: &PanelInput, report: &mut Report<'_>) -> 
 /// corner takes that of its neighbours where both have the same; else the panel's own; else the larger of the two.
 fn widths(drawn: &Drawn, input: &PanelInput) -> Vec<(f64, Span)> {
     let outline = &drawn.outline;
-    let named = |name: &str| input.allow.iter().rev().find(|(n, ..)| n == name).map(|(_, width, span)| (*width, *span));
+    let said: BTreeMap<&str, (f64, Span)> = input.allow.iter().map(|(name, width, span)| (name.as_str(), (*width, *span))).collect();
+    let as_drawn: BTreeSet<&str> = input.edges.iter().map(|e| e.name.as_str()).collect();
+    let named = |name: &str| said.get(name).copied();
     let of_drawn = |name: &str| named(name).or(input.allow_all).unwrap_or((0.0, input.span));
-    let is_drawn = |name: &str| input.edges.iter().any(|e| e.name == name);
+    let is_drawn = |name: &str| as_drawn.contains(name);
     let drawn_beside = |index: usize, step: fn(&Outline, usize) -> usize| {
         let mut at = step(outline, index);
         for _ in 0..outline.edges.len() {

@@ -9,7 +9,7 @@ use super::outline::{LARGEST, LOOK, Outline, SHORTEST, Work, flatten};
 use super::sheet::Sheet;
 use super::take::Take;
 use crate::eval::draft::CornerJoin;
-use crate::geometry::{Path, Point, Segment, distance_to, encloses, meetings, self_crossing};
+use crate::geometry::{Path, Point, Segment, crossing_between, distance_to, encloses, meetings, self_crossing};
 use crate::source::Span;
 
 /// A stitch line may lie this far (mm) outside its cut line through flattening, where there is no allowance.
@@ -146,13 +146,23 @@ fn check(outline: &Outline, besides: &[Beside], stretches: &[Path], path: &Path,
         report.push(crosses(outline, besides, owner(crossing.first)?, owner(crossing.second)?)?);
         return None;
     }
-    let inside = |p: Point| encloses(&points, p) || distance_to(&points, p) <= ON_LINE;
-    let outside = outline.edges.iter().position(|e| !e.path.flatten(LOOK).into_iter().all(inside));
+    let outside = outside(outline, &points);
     if let Some(index) = outside.or((path.signed_area() < 0.0).then_some(0)) {
         report.push(crosses(outline, besides, index, index)?);
         return None;
     }
     Some(())
+}
+
+/// An edge that does not lie inside the cut line. A stitch line that meets it nowhere is inside where one point of it is;
+/// only one that touches it, having no allowance somewhere, is looked at point by point.
+fn outside(outline: &Outline, cut: &[Point]) -> Option<usize> {
+    let (stitch, _) = flatten(outline.edges.iter().map(|e| &e.path));
+    if crossing_between(cut, &stitch).is_none() && stitch.first().is_some_and(|p| encloses(cut, *p)) {
+        return None;
+    }
+    let inside = |p: Point| encloses(cut, p) || distance_to(cut, p) <= ON_LINE;
+    outline.edges.iter().position(|e| !e.path.flatten(LOOK).into_iter().all(inside))
 }
 
 fn crosses(outline: &Outline, besides: &[Beside], first: usize, second: usize) -> Option<CutError> {

@@ -4,6 +4,7 @@ use super::error::{OutlineError, Report};
 use super::{Along, PanelInput, TakenOver};
 use crate::geometry::{Path, Point, Segment, line_meeting, self_crossing};
 use crate::source::Span;
+use std::collections::BTreeMap;
 
 /// Edges shorter than this (mm) have no length: a tenth of what a cutter can place.
 pub(crate) const SHORTEST: f64 = 0.01;
@@ -359,13 +360,13 @@ pub(crate) fn check_reach(path: &Path, span: Span) -> Result<(), OutlineError> {
 
 fn check_names<'e>(edges: impl Iterator<Item = (&'e str, Span)>, report: &mut Report<'_>) -> Option<()> {
     let mut sound = Some(());
-    let mut seen: Vec<(&str, Span)> = Vec::new();
+    let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
     for (name, span) in edges {
-        if let Some((_, first)) = seen.iter().find(|(n, _)| *n == name) {
-            report.push(OutlineError::NamedTwice { edge: name.to_owned(), first: *first, second: span });
+        if let Some(&first) = seen.get(name) {
+            report.push(OutlineError::NamedTwice { edge: name.to_owned(), first, second: span });
             sound = None;
         }
-        seen.push((name, span));
+        seen.entry(name).or_insert(span);
     }
     sound
 }

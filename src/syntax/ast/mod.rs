@@ -10,6 +10,7 @@ mod outline;
 mod panel;
 mod place;
 mod seam;
+mod traced;
 
 pub use component::*;
 pub use cutter::*;
@@ -19,6 +20,7 @@ pub use outline::*;
 pub use panel::*;
 pub use place::*;
 pub use seam::*;
+pub use traced::*;
 
 use crate::source::Span;
 

@@ -1,6 +1,6 @@
 //! Panels: what is said of a piece of cloth.
 
-use super::{Arguments, Constant, Corner, Expr, Name, OutlineItem, Places, Require, TextLiteral, UseFinish, When};
+use super::{Arguments, Constant, Corner, Expr, Name, OutlineItem, Places, Require, TextLiteral, Traced, UseFinish, When};
 use crate::source::Span;
 
 /// `panel shell "Shell" { … }`
@@ -112,6 +112,8 @@ pub enum ShapeKind {
     },
     /// `shape { start … edge … }`
     Drawn(Vec<OutlineItem>),
+    /// `shape traced from "hood.svg" …`
+    Traced(Box<Traced>),
 }
 
 /// `inset 5 mm on head`, `outset 2 cm`

@@ -198,7 +198,7 @@ impl<'i> Builder<'_> {
     }
 
     /// `12`, `0.6`, `1/2` or `1 1/2` as a figure.
-    fn figure(&mut self, pair: &Pair<'i, Rule>) -> f64 {
+    pub(super) fn figure(&mut self, pair: &Pair<'i, Rule>) -> f64 {
         let text = pair.as_str();
         let value = match text.split_once('/') {
             None => plain(text),

@@ -21,6 +21,7 @@ mod recover;
 mod scan;
 mod seam;
 mod source;
+mod traced;
 mod wording;
 
 use pest::Parser;

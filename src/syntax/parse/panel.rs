@@ -82,6 +82,7 @@ impl<'i> Builder<'_> {
                 ShapeKind::Strip { panel: self.name(&mut form)?, edge: self.name(&mut form)?, wide: self.expr(&mut form)? }
             }
             Rule::shape_call => ShapeKind::Call { outline: self.name(&mut form)?, arguments: self.arguments(&mut form)? },
+            Rule::shape_traced => ShapeKind::Traced(Box::new(self.traced(&mut form)?)),
             Rule::shape_drawn => ShapeKind::Drawn(self.all(&mut form, Rule::outline_item, Self::outline_item)?),
             _ => return Err(Fault::Mismatch(span)),
         };

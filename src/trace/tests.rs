@@ -1,0 +1,1 @@
+//! Tests of tracing: in `tests.rs` what single drawings give.
