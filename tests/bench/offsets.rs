@@ -40,7 +40,7 @@ fn panel(points: &[Point]) -> PanelInput {
     for (i, (from, to)) in points.iter().zip(points.iter().cycle().skip(1)).enumerate() {
         let name = format!("e{i}");
         input.allow.push((name.clone(), OUT, Span::default()));
-        input.edges.push(EdgeInput { name, path: Path::line(*from, *to), span: Span::default() });
+        input.edges.push(EdgeInput { name, path: Path::line(*from, *to), taken: None, span: Span::default() });
     }
     input
 }
