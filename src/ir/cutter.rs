@@ -57,6 +57,12 @@ impl Cutter {
         self.passes.iter().any(|p| p.lines.contains(&line))
     }
 
+    /// Whether it cuts a sort of line.
+    #[must_use]
+    pub fn cuts(&self, line: LineSort) -> bool {
+        self.passes.iter().any(|p| p.cuts && p.lines.contains(&line))
+    }
+
     /// The line to follow so that what is left of the cloth has this closed outline: half of the kerf outside it.
     ///
     /// # Errors

@@ -28,6 +28,11 @@ pub(super) fn sheet(request: &Request, bytes: &[u8]) -> Result<Sheet, TraceError
         Some((name, at)) => {
             let found = drawing.blocks().find(|b| b.name.eq_ignore_ascii_case(name));
             let known = || drawing.blocks().map(|b| b.name.clone()).filter(|n| !n.starts_with('*')).collect();
+            if turned_over(&drawing, name) {
+                return Err(refused(
+                    "that block is mirrored where it is put into the drawing: break it up there, save, and leave `block` out",
+                ));
+            }
             let missing = || TraceError::NoSuch { what: "block", name: name.clone(), file: file.clone(), known: known(), span: *at };
             found.ok_or_else(missing)?.entities.iter().collect()
         }
@@ -60,6 +65,17 @@ pub(super) fn sheet(request: &Request, bytes: &[u8]) -> Result<Sheet, TraceError
     }
     sheet.passed_over = passed_over.into_iter().map(|(name, count)| format!("{count} {name}")).collect();
     Ok(sheet)
+}
+
+/// Whether a block is put into the drawing, and everywhere mirrored.
+fn turned_over(drawing: &Drawing, block: &str) -> bool {
+    let mut placed = drawing
+        .entities()
+        .filter_map(|e| if let EntityType::Insert(insert) = &e.specific { Some(insert) } else { None })
+        .filter(|insert| insert.name.eq_ignore_ascii_case(block))
+        .map(|insert| insert.x_scale_factor * insert.y_scale_factor * insert.extrusion_direction.z < 0.0)
+        .peekable();
+    placed.peek().is_some() && placed.all(|mirrored| mirrored)
 }
 
 /// The sections of a file that are read, and its end; none when one begins inside another or does not end.

@@ -66,7 +66,10 @@ pub(super) fn sheet(request: &Request, bytes: &[u8]) -> Result<Sheet, TraceError
             "path" => {
                 let to_sheet = transform(node).map_err(&refused)?;
                 let lines = data::lines(node.attribute("d").unwrap_or(""), &to_sheet, &label);
-                lines.ok_or_else(|| refused(format!("the data of path {label:?} can't be read")))?
+                lines.ok_or_else(|| {
+                    let which = if label.is_empty() { "a path without an id".to_owned() } else { format!("path {label:?}") };
+                    refused(format!("the data of {which} can't be read"))
+                })?
             }
             "polygon" => {
                 let to_sheet = transform(node).map_err(&refused)?;
@@ -109,6 +112,17 @@ fn label(node: Node<'_, '_>) -> Option<String> {
     named.map(str::to_owned)
 }
 
+/// The declaration of a style that moves, turns, stretches or mirrors a shape.
+fn moved_by_style(style: &str) -> Option<&str> {
+    let moves = |line: &&str| {
+        line.split_once(':').is_some_and(|(name, value)| {
+            let name = name.trim().to_ascii_lowercase();
+            ["transform", "translate", "rotate", "scale"].contains(&name.as_str()) && value.trim() != "none"
+        })
+    };
+    style.split(';').map(str::trim).find(moves)
+}
+
 /// From a shape's coordinates to those of the drawing.
 fn transform(node: Node<'_, '_>) -> Result<Affine, String> {
     let mut to_sheet = Affine::IDENTITY;
@@ -116,6 +130,9 @@ fn transform(node: Node<'_, '_>) -> Result<Affine, String> {
     for element in above.by_ref().take(DEEPEST) {
         if element.tag_name().name() == "svg" && element.parent_element().is_some() {
             return Err("the outline stands in a drawing inside the drawing (`svg` in `svg`): take it out of there".to_owned());
+        }
+        if let Some(moving) = element.attribute("style").and_then(moved_by_style) {
+            return Err(format!("its style says `{moving}`, which is not followed: move the shapes themselves, and save it as plain SVG"));
         }
         let Some(text) = element.attribute("transform") else { continue };
         let t: Transform = text.parse().map_err(|_| format!("the transform {text:?} can't be read"))?;

@@ -78,18 +78,18 @@ fn fine(cutter: &Cutter, piece: &Piece, problems: &mut Problems) {
     let finest = cutter.finest();
     let narrow = |path: &Path| if finest.as_mm() > 0.0 { path.narrower_than(finest.as_mm()) } else { None };
     let mut found: Vec<(String, Point)> = Vec::new();
-    if cutter.does(LineSort::Outlines) {
+    if cutter.cuts(LineSort::Outlines) {
         let at =
             narrow(&piece.cut_line).or_else(|| cutter.outline_to_follow(&piece.notched().cut).is_err().then_some(piece.cut_line.start));
         found.extend(at.map(|at| ("its outline".to_owned(), at)));
     }
-    if cutter.does(LineSort::Holes) {
+    if cutter.cuts(LineSort::Holes) {
         for hole in &piece.holes {
             let at = narrow(&hole.path).or_else(|| cutter.hole_to_follow(&hole.path).is_err().then_some(hole.path.start));
             found.extend(at.map(|at| (format!("hole `{}`", hole.name), at)));
         }
     }
-    if cutter.does(LineSort::Notches) {
+    if cutter.cuts(LineSort::Notches) {
         let shallow = piece.notches.iter().filter(|n| n.depth.as_mm() < finest.as_mm() - 1e-6);
         found.extend(shallow.map(|n| ("a notch".to_owned(), n.point)));
     }

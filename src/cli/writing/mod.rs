@@ -66,6 +66,9 @@ impl<'a> Writing<'a> {
         let made = fs::symlink_metadata(folder).is_err();
         fs::create_dir_all(folder).map_err(|e| match fs::metadata(folder) {
             Ok(there) if !there.is_dir() => Failure::write(folder, "it is a file; name a folder with --out"),
+            Err(_) if fs::symlink_metadata(folder).is_ok_and(|m| m.is_symlink()) => {
+                Failure::write(folder, "it is a link that leads nowhere; name a folder with --out")
+            }
             _ => Failure::write(folder, e),
         })?;
         let staging = folder.join(STAGING);
@@ -238,6 +241,7 @@ fn lock(staging: &Path) -> Result<File, Failure> {
     match fs::create_dir(staging) {
         Ok(()) => {}
         Err(_) if fs::symlink_metadata(staging).is_ok_and(|there| there.is_dir()) => {}
+        Err(error) if error.kind() == ErrorKind::AlreadyExists => return Err(Failure::write(staging, IN_THE_WAY)),
         Err(error) => return Err(Failure::write(staging, error)),
     }
     let lock = File::options().write(true).create(true).truncate(false).open(staging.join(LOCK)).map_err(|e| Failure::write(staging, e))?;

@@ -4,7 +4,7 @@ use crate::diagnostic::Diagnostic;
 use crate::source::Span;
 
 /// Every code of cutters that this stage alone reports.
-pub const CODES: &[&str] = &["colour-number", "bed-too-small", "overlap-too-wide", "cut-with-two", "nothing-to-cut"];
+pub const CODES: &[&str] = &["colour-number", "bed-too-small", "overlap-too-wide", "figure-too-large", "cut-with-two", "nothing-to-cut"];
 
 /// An error of a cutter.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,6 +15,8 @@ pub(crate) enum CutterError {
     BedTooSmall { side: String, least: String, span: Span },
     /// Frames that have more in common than they have of their own.
     Overlap { overlap: String, bed: String, span: Span },
+    /// A figure that no machine has.
+    TooLarge { name: &'static str, value: String, most: String, span: Span },
     /// One material for two cutters.
     TwoCutters { material: String, first: (String, Span), second: (String, Span) },
     /// A material of which nothing is cut.
@@ -40,6 +42,10 @@ impl From<CutterError> for Diagnostic {
                 "too wide for this bed",
             )
             .help("20 mm is enough to see both crosses by."),
+            CutterError::TooLarge { name, value, most, span } => {
+                Self::error("figure-too-large", format!("no cutter has a `{name}` of {value}"), span, "much too large")
+                    .help(format!("Look at its unit; {most} is the most that can be worked with."))
+            }
             CutterError::TwoCutters { material, first, second } => Self::error(
                 "cut-with-two",
                 format!("`{material}` goes to `{}` and to `{}`: each piece would be cut twice", first.0, second.0),

@@ -25,6 +25,9 @@ const COLOUR: u8 = 7;
 /// No bed is smaller (mm): less than a hand is a slip of the pen.
 const LEAST_BED: f64 = 100.0;
 
+/// Larger than this (mm) is a slip of the pen: ten times what is usual, from memory.
+const MOST: &[(&str, f64)] = &[("kerf", 3.0), ("offset", 10.0), ("overcut", 20.0)];
+
 /// What to heed at a laser. Common practice, no source, but for the gas of vinyl, for which workshops refuse it.
 const AT_A_LASER: &[&str] = &[
     "Laser: never leave it alone while it runs. Have an extinguisher for it at hand and the bed free of scraps: nylon and polyester melt, \
@@ -80,6 +83,10 @@ impl<'p> Evaluator<'p> {
             let (material, cutter) = (goods.name.clone(), line.cutter.text.clone());
             let known = self.stocked(&goods)?.filter(|&m| self.pieces.iter().any(|p| p.material == m));
             let Some(found) = known else {
+                // A panel that could not be drawn is cut of nothing; that is said already.
+                if self.problems.has_errors() {
+                    continue;
+                }
                 self.problems.push(CutterError::NothingOfIt { material, cutter, span: expr.span });
                 continue;
             };
@@ -129,10 +136,16 @@ impl<'p> Evaluator<'p> {
         Ok(cutter)
     }
 
-    /// A bed has room, and its frames are not all overlap.
+    /// A bed has room, its frames are not all overlap, and what is set by a hair is not set by a hand.
     fn sound_bed(&mut self, cutter: &ir::Cutter, figures: &BTreeMap<&str, (f64, Span)>) -> Eval<()> {
         let span = |name: &str| figures.get(name).map_or(cutter.origin, |(_, span)| *span);
         let worded = |l: Length| format_length(l, Style::default());
+        for (name, most) in MOST {
+            if let Some((value, span)) = figures.get(name).filter(|(value, _)| value > most) {
+                let (value, most) = (worded(Length::mm(*value)), worded(Length::mm(*most)));
+                return self.fail(CutterError::TooLarge { name: *name, value, most, span: *span });
+            }
+        }
         for (name, side) in [("bed_length", cutter.bed_length), ("bed_width", cutter.bed_width)] {
             if side.as_mm() < LEAST_BED {
                 let (side, least) = (worded(side), worded(Length::mm(LEAST_BED)));

@@ -15,13 +15,16 @@ mod lines;
 mod route;
 #[cfg(test)]
 mod tests;
+mod undone;
 
 use crate::export::drawing::{self, Shape};
 use crate::geometry::{Bounds, Path, Point};
-use crate::ir::{Cutter, CutterKind, Design, LineSort, MaterialId, Piece, PieceId};
+use crate::ir::{Cutter, Design, MaterialId, Piece, PieceId};
 use crate::quantity::Style;
 use laid::Motion;
 use lines::Line;
+
+pub use undone::{NotMadeUp, Undone};
 
 /// All that one cutter does.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,8 +33,8 @@ pub struct Plan<'a> {
     pub cutter: &'a Cutter,
     /// Its frames, in order.
     pub frames: Vec<Frame>,
-    /// Sorts of line that its pieces have and no pass takes.
-    pub left_out: Vec<LineSort>,
+    /// What it leaves to whoever stands at it.
+    pub undone: Undone,
 }
 
 /// One filling of the bed: millimetres, x along the bed, the lower left corner at the origin.
@@ -111,7 +114,7 @@ fn plan<'a>(design: &'a Design, cutter: &'a Cutter, undrawable: &[PieceId], styl
     for (index, frame) in frames.iter_mut().enumerate() {
         frame.stem = format!("{}_{:0wide$}", cutter.name, index + 1);
     }
-    Plan { cutter, frames, left_out: left_out(design, cutter) }
+    Plan { cutter, frames, undone: undone::of(design, cutter, undrawable) }
 }
 
 /// Every copy of every piece cut of a material, its lines as they are followed.
@@ -193,18 +196,4 @@ fn length(shape: &Shape) -> f64 {
         Shape::Circle { radius, .. } => 2.0 * std::f64::consts::PI * radius,
         Shape::Words(_) => 0.0,
     }
-}
-
-/// What pieces need and the cutter does not do: to be done by hand.
-fn left_out(design: &Design, cutter: &Cutter) -> Vec<LineSort> {
-    let pieces = || design.pieces.iter().filter(|p| cutter.materials.iter().any(|m| m.material == p.material));
-    let has = |sort: &LineSort| match sort {
-        LineSort::Outlines => cutter.kind != CutterKind::Pen,
-        LineSort::Holes => pieces().any(|p| !p.holes.is_empty()),
-        LineSort::Notches => pieces().any(|p| !p.notches.is_empty()),
-        LineSort::Marks => pieces().any(|p| !p.marks.is_empty()),
-        LineSort::Folds => pieces().any(|p| !p.folds.is_empty()),
-        LineSort::Stitching | LineSort::Grain | LineSort::Text => false,
-    };
-    LineSort::ALL.into_iter().filter(|sort| !cutter.does(*sort) && has(sort)).collect()
 }

@@ -2,9 +2,10 @@
 
 use super::*;
 use crate::export::sample as designs;
+use crate::export::text::cutting;
 use crate::geometry::Vector;
 use crate::ir::sample::{Sample, mm};
-use crate::ir::{Copy, CutMaterial, Hole, MaterialKind, Notch, NotchReason, NotchShape, Pass};
+use crate::ir::{Copy, CutMaterial, CutterKind, Hole, LineSort, MaterialKind, Notch, NotchReason, NotchShape, Pass};
 use crate::source::Span;
 
 fn cutter(kind: CutterKind, bed: (f64, f64)) -> Cutter {
@@ -223,5 +224,59 @@ fn what_no_pass_takes_is_named() {
     let mut blade = cutter(CutterKind::Blade, (900.0, 600.0));
     blade.passes.remove(1);
     design = sent(design, blade);
-    assert_eq!(plans(&design, Style::default()).first().expect("a plan").left_out, [LineSort::Holes, LineSort::Notches]);
+    assert_eq!(plans(&design, Style::default()).first().expect("a plan").undone.left_out, [LineSort::Holes, LineSort::Notches]);
+}
+
+#[test]
+fn what_is_drawn_is_not_cut_and_is_named() {
+    let mut laser = Cutter { kerf: mm(0.2), ..cutter(CutterKind::Laser, (900.0, 600.0)) };
+    laser.passes =
+        vec![Pass { cuts: false, lines: vec![LineSort::Outlines, LineSort::Holes, LineSort::Notches], layer: "PEN".into(), colour: 5 }];
+    let design = sent(plain(200.0, 100.0), laser);
+    let plans = plans(&design, Style::default());
+    let plan = plans.first().expect("a plan");
+    assert_eq!(plan.undone.only_drawn, [LineSort::Outlines, LineSort::Holes, LineSort::Notches]);
+    let page = cutting(&design, plan, &[".dxf"], Style::default());
+    assert!(page.contains("Drawn on the pieces above and not cut: outlines, holes and notches. Cut"), "{page}");
+    assert!(page.contains("No kerf is made up for: neither outlines nor holes are cut here."), "{page}");
+}
+
+#[test]
+fn what_leaves_no_room_for_the_kerf_is_cut_as_drawn_and_is_named() {
+    let mut design = plain(200.0, 100.0);
+    let piece = design.pieces.first_mut().expect("a piece");
+    piece.holes.push(Hole { name: "pin".into(), path: Path::circle(Point::new(150.0, 50.0), 0.4) });
+    // A slot of 0.6 in the foot, which a line half a millimetre outside can't go into.
+    let at = |x, y| Point::new(x, y);
+    let corners = [(0.0, 0.0), (90.0, 0.0), (90.0, 20.0), (90.6, 20.0), (90.6, 0.0), (200.0, 0.0), (200.0, 100.0), (0.0, 100.0)];
+    piece.cut_line = Path::polygon(&corners.map(|(x, y)| at(x, y))).expect("it has corners");
+    piece.notches.clear();
+    let design = sent(design, Cutter { kerf: mm(1.0), ..cutter(CutterKind::Laser, (900.0, 600.0)) });
+    let plans = plans(&design, Style::default());
+    let plan = plans.first().expect("a plan");
+    let seat = PieceId::at(0);
+    assert_eq!(plan.undone.not_made_up, [NotMadeUp { piece: seat, hole: None }, NotMadeUp { piece: seat, hole: Some("pin".into()) }]);
+    // Said of what is done: the line is where the finished cut is.
+    let outline = paths(plan.frames[0].passes.last().expect("a pass")).first().expect("an outline").bounds();
+    near(outline.width(), 100.0);
+    let page = cutting(&design, plan, &[".dxf"], Style::default());
+    assert!(page.contains("the outline of seat and"), "{page}");
+    assert!(page.contains("hole pin of seat"), "{page}");
+}
+
+#[test]
+fn holes_to_prick_are_left_to_the_hand() {
+    let mut design = plain(200.0, 100.0);
+    let origin = Span::default();
+    let shape = crate::ir::MarkShape::Drill { at: Point::new(50.0, 30.0), diameter: mm(4.0) };
+    let piece = design.pieces.first_mut().expect("a piece");
+    piece.marks.push(crate::ir::Mark { name: "eye".into(), text: crate::ir::Text::words("cord"), copies: Vec::new(), shape, origin });
+    for (marks, words) in [(true, "drawn with the marks and not cut"), (false, "neither drawn nor cut")] {
+        let mut blade = cutter(CutterKind::Blade, (900.0, 600.0));
+        blade.passes.retain(|p| p.cuts || marks);
+        let design = sent(design.clone(), blade);
+        let plans = plans(&design, Style::default());
+        let page = cutting(&design, plans.first().expect("a plan"), &[".dxf"], Style::default());
+        assert!(page.contains("Holes to prick or drill, on seat:") && page.contains(words), "{page}");
+    }
 }

@@ -2,8 +2,8 @@
 
 use super::words::{listed, size_line, title, words};
 use super::wrap::{Column, Table, heading, wrap};
-use crate::export::cutting::{Frame, Part, Plan, called};
-use crate::ir::{CutterKind, Design, LineSort};
+use crate::export::cutting::{Frame, NotMadeUp, Part, Plan, called};
+use crate::ir::{CutterKind, Design, LineSort, PieceId};
 use crate::quantity::{Length, Style, format_length, format_length_fine};
 
 /// The page of one cutter; `endings` are those of each frame's files: `.dxf`.
@@ -17,7 +17,7 @@ pub fn cutting(design: &Design, plan: &Plan<'_>, endings: &[&str], style: Style)
         out.extend(cutter.cautions.iter().map(|caution| wrap(&words(caution, style), "  ! ", "    ")));
     }
     out.push_str(&format!("\n{}", heading("Tell the machine", '-')));
-    out.extend(settings(plan, style).iter().map(|line| wrap(line, "  - ", "    ")));
+    out.extend(settings(design, plan, style).iter().map(|line| wrap(line, "  - ", "    ")));
     out.push_str(&format!("\n{}", layers(plan).text()));
     out.push_str(&format!("\n{}", heading("Frames, in this order", '-')));
     out.push_str(&wrap(laying(cutter.kind), "", ""));
@@ -32,22 +32,15 @@ pub fn cutting(design: &Design, plan: &Plan<'_>, endings: &[&str], style: Style)
     out
 }
 
-fn settings(plan: &Plan<'_>, style: Style) -> Vec<String> {
+fn settings(design: &Design, plan: &Plan<'_>, style: Style) -> Vec<String> {
     let (cutter, fine) = (plan.cutter, |l: Length| format_length_fine(l, style));
     let bed = (format_length(cutter.bed_length, style), format_length(cutter.bed_width, style));
     let mut all = vec![format!(
         "Lengths are millimetres, full size. Each file's 0, 0 is the near left corner of the bed, {} long and {} wide.",
         bed.0, bed.1
     )];
-    let half = Length::mm(cutter.kerf.as_mm() / 2.0);
     match cutter.kind {
-        CutterKind::Laser if half.as_mm() > 0.0 => all.push(format!(
-            "The kerf of {} is made up for: outlines lie {} outside, holes {} inside the finished cut. Set none in the machine.",
-            fine(cutter.kerf),
-            fine(half),
-            fine(half)
-        )),
-        CutterKind::Laser => all.push("No kerf is made up for: pieces come out smaller by what the beam burns away.".to_owned()),
+        CutterKind::Laser => all.extend(burn(design, plan, style)),
         CutterKind::Knife => {
             all.push(format!(
                 "Blade offset {}: set it in the machine. The lines are where the tip goes, and nothing is made up for in them.",
@@ -62,6 +55,45 @@ fn settings(plan: &Plan<'_>, style: Style) -> Vec<String> {
         CutterKind::Pen => all.push("Try the pen on a scrap: it must neither bleed nor show through.".to_owned()),
     }
     all
+}
+
+/// What is made up for at a laser, and what is not.
+fn burn(design: &Design, plan: &Plan<'_>, style: Style) -> Vec<String> {
+    let (cutter, fine) = (plan.cutter, |l: Length| format_length_fine(l, style));
+    if cutter.kerf.as_mm() <= 0.0 {
+        return vec!["No kerf is made up for: pieces come out smaller by what the beam burns away.".to_owned()];
+    }
+    let half = fine(Length::mm(cutter.kerf.as_mm() / 2.0));
+    let beside = [(LineSort::Outlines, "outside"), (LineSort::Holes, "inside")].into_iter().filter(|(sort, _)| cutter.cuts(*sort));
+    let beside: Vec<String> = beside.map(|(sort, side)| format!("{} {half} {side}", sort.words())).collect();
+    if beside.is_empty() {
+        return vec!["No kerf is made up for: neither outlines nor holes are cut here.".to_owned()];
+    }
+    let mut all = vec![format!(
+        "The kerf of {} is made up for: {} of the finished cut. Set none in the machine.",
+        fine(cutter.kerf),
+        listed(&beside)
+    )];
+    let tight: Vec<String> = plan.undone.not_made_up.iter().map(|line| line_of(design, line)).collect();
+    if !tight.is_empty() {
+        all.push(format!(
+            "Too small or too tightly bent to make up for, so that the beam follows the finished cut itself: {}. There an outline comes out \
+             {half} smaller all round, and a hole {half} larger. Try it on a scrap, or cut it by hand.",
+            listed(&tight),
+        ));
+    }
+    all
+}
+
+fn line_of(design: &Design, line: &NotMadeUp) -> String {
+    match &line.hole {
+        Some(hole) => format!("hole {hole} of {}", label(design, line.piece)),
+        None => format!("the outline of {}", label(design, line.piece)),
+    }
+}
+
+fn label(design: &Design, piece: PieceId) -> String {
+    design.piece(piece).map(|p| p.label.clone()).unwrap_or_default()
 }
 
 fn layers(plan: &Plan<'_>) -> Table {
@@ -147,9 +179,18 @@ fn part(design: &Design, part: &Part) -> Option<String> {
 /// What this cutter leaves out of its own pieces, and the pieces that go to no cutter.
 fn by_hand(design: &Design, plan: &Plan<'_>) -> Vec<String> {
     let mut all = Vec::new();
-    let left: Vec<String> = plan.left_out.iter().map(|sort: &LineSort| sort.words().to_owned()).collect();
-    if !left.is_empty() {
-        all.push(format!("On the pieces above: {}. No pass of this cutter takes them.", listed(&left)));
+    let words = |sorts: &[LineSort]| listed(&sorts.iter().map(|sort| sort.words().to_owned()).collect::<Vec<_>>());
+    let undone = &plan.undone;
+    if !undone.left_out.is_empty() {
+        all.push(format!("On the pieces above: {}. No pass of this cutter takes them.", words(&undone.left_out)));
+    }
+    if !undone.only_drawn.is_empty() {
+        all.push(format!("Drawn on the pieces above and not cut: {}. Cut along these lines by hand.", words(&undone.only_drawn)));
+    }
+    if !undone.drilled.is_empty() {
+        let pieces: Vec<String> = undone.drilled.iter().map(|&piece| label(design, piece)).collect();
+        let drawn = if plan.cutter.does(LineSort::Marks) { "drawn with the marks and not cut" } else { "neither drawn nor cut" };
+        all.push(format!("Holes to prick or drill, on {}: {drawn}. Make them by hand.", listed(&pieces)));
     }
     let sent = |m| design.cutters.iter().any(|c| c.materials.iter().any(|s| s.material == m));
     let pieces: Vec<String> = design.pieces.iter().filter(|p| !sent(p.material)).map(|p| p.label.clone()).collect();

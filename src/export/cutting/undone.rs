@@ -1,0 +1,67 @@
+//! What a cutter does not do of its pieces, or not as they are drawn: whoever stands at it must know.
+
+use crate::geometry::Path;
+use crate::ir::{Cutter, CutterKind, Design, LineSort, MarkShape, Piece, PieceId};
+
+/// What is left to whoever stands at a cutter.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Undone {
+    /// Sorts of line that its pieces have and no pass takes.
+    pub left_out: Vec<LineSort>,
+    /// Sorts of line that are for cutting, and that it only draws.
+    pub only_drawn: Vec<LineSort>,
+    /// Lines that are cut where they are drawn, since they leave no room for half of the kerf.
+    pub not_made_up: Vec<NotMadeUp>,
+    /// Pieces with holes to prick or drill.
+    pub drilled: Vec<PieceId>,
+}
+
+/// A line that is cut without making up for the kerf.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NotMadeUp {
+    /// The piece it is on.
+    pub piece: PieceId,
+    /// The hole, or none for the outline.
+    pub hole: Option<String>,
+}
+
+/// What is left of the pieces that go to a cutter.
+pub(super) fn of(design: &Design, cutter: &Cutter, undrawable: &[PieceId]) -> Undone {
+    let pieces: Vec<(PieceId, &Piece)> = design
+        .pieces
+        .iter()
+        .enumerate()
+        .map(|(index, piece)| (PieceId::at(index), piece))
+        .filter(|(id, piece)| !undrawable.contains(id) && cutter.materials.iter().any(|m| m.material == piece.material))
+        .collect();
+    let some = |has: fn(&Piece) -> bool| pieces.iter().any(|(_, piece)| has(piece));
+    let has = |sort: LineSort| match sort {
+        LineSort::Outlines => !pieces.is_empty(),
+        LineSort::Holes => some(|p| !p.holes.is_empty()),
+        LineSort::Notches => some(|p| !p.notches.is_empty()),
+        LineSort::Marks => some(|p| !p.marks.is_empty()),
+        LineSort::Folds => some(|p| !p.folds.is_empty()),
+        LineSort::Stitching | LineSort::Grain | LineSort::Text => false,
+    };
+    // Whoever takes a pen to the cloth means to cut by hand.
+    let expected = |sort: LineSort| sort != LineSort::Outlines || cutter.kind != CutterKind::Pen;
+    let to_cut = [LineSort::Outlines, LineSort::Holes, LineSort::Notches].into_iter();
+    Undone {
+        left_out: LineSort::ALL.into_iter().filter(|&sort| !cutter.does(sort) && has(sort) && expected(sort)).collect(),
+        only_drawn: to_cut.filter(|&sort| cutter.does(sort) && !cutter.cuts(sort) && has(sort)).collect(),
+        not_made_up: pieces.iter().flat_map(|(id, piece)| not_made_up(cutter, *id, piece)).collect(),
+        drilled: pieces
+            .iter()
+            .filter(|(_, p)| p.marks.iter().any(|m| matches!(m.shape, MarkShape::Drill { .. })))
+            .map(|(id, _)| *id)
+            .collect(),
+    }
+}
+
+fn not_made_up(cutter: &Cutter, id: PieceId, piece: &Piece) -> Vec<NotMadeUp> {
+    let outline = || cutter.cuts(LineSort::Outlines) && cutter.outline_to_follow(&piece.notched().cut).is_err();
+    let tight = |path: &Path| cutter.cuts(LineSort::Holes) && cutter.hole_to_follow(path).is_err();
+    let whole = outline().then_some(NotMadeUp { piece: id, hole: None });
+    let holes = piece.holes.iter().filter(|h| tight(&h.path)).map(|h| NotMadeUp { piece: id, hole: Some(h.name.clone()) });
+    whole.into_iter().chain(holes).collect()
+}
