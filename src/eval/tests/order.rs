@@ -353,3 +353,16 @@ fn a_finish_runs_along_the_edge_that_its_darts_leave() {
     near(hem.sewn.as_mm(), 480.0);
     assert!(hem.what.worded(Style::METRIC).contains("Cut 52 cm; then wrap the edge"), "{}", hem.what.worded(Style::METRIC));
 }
+
+#[test]
+fn what_is_done_alike_at_several_edges_is_said_once() {
+    let d = design(
+        "component lace() \"Lace\" { sits along stretch  depth 0 mm  catches 0 mm  faces either  points in  symbol band
+           complete \"Thread {stretch} of lace\" }
+         panel leaf { cut 2 of plain as port, starboard  shape box(width: 60 cm, height: 40 cm)  allow 10 mm
+                      finish left, head, right with hem()  raw foot because \"no matter\" }
+         attach ties = lace() along port.head, starboard.head",
+    );
+    let what = operation(&d, Complete, "ties").1.what.worded(Style::METRIC);
+    assert!(what.starts_with("Thread 60 cm of lace; 2 times, once at each place (ties)"), "{what}");
+}

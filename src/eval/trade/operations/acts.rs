@@ -8,7 +8,7 @@ use crate::ir::{
     EdgeId, EdgeSide, Layer, MaterialKind, Opening, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch,
     StitchKind, Subject, Text, TextPart, Together, Where,
 };
-use crate::quantity::Length;
+use crate::quantity::{Length, Style};
 use crate::source::Span;
 use crate::syntax::ast::WorkPhase;
 
@@ -447,7 +447,9 @@ fn meets_next(edge: EdgeId, edges: &[EdgeId], count: usize) -> bool {
 pub(super) fn sentences(work: &[WorkValue], phases: &[WorkPhase], otherwise: &str) -> Text {
     let mut alike: Vec<(&Text, usize)> = Vec::new();
     for item in work.iter().filter(|w| phases.contains(&w.phase)) {
-        match alike.iter_mut().find(|(text, _)| **text == item.text) {
+        // As they are read: lengths of edges that are alike differ by rounding noise.
+        let words = item.text.worded(Style::METRIC);
+        match alike.iter_mut().find(|(text, _)| text.worded(Style::METRIC) == words) {
             Some((_, times)) => *times += 1,
             None => alike.push((&item.text, 1)),
         }
