@@ -39,6 +39,8 @@ pub(super) struct PanelFacts {
     pub parts: IndexSet<String>,
     /// Split lines called like an edge that is there already.
     pub taken: IndexSet<String>,
+    /// Split lines, which are edges of its pieces and not of its outline.
+    pub splits: IndexSet<String>,
     /// How many are cut, where that is a plain number.
     pub count: Option<f64>,
     /// Names of its copies.
@@ -82,7 +84,9 @@ impl PanelFacts {
 
     /// Takes over the finished outline of another panel.
     fn add_outline_of(&mut self, other: &Self) {
-        self.edges.extend(other.edges.iter().map(|(n, l)| (n.clone(), *l)));
+        // Its splits stay its own.
+        let outline = other.edges.iter().filter(|(name, _)| !other.splits.contains(*name));
+        self.edges.extend(outline.map(|(n, l)| (n.clone(), *l)));
         self.tapers.extend(other.tapers.iter().map(|(n, t)| (n.clone(), t.clone())));
         self.corners.extend(other.corners.iter().cloned());
         self.unsure.extend(other.unsure.iter().cloned());
@@ -305,6 +309,8 @@ fn divide(item: &PanelItem, facts: &mut PanelFacts) {
         PanelItem::Split(split) => {
             if facts.edges.insert(split.name.text.clone(), true).is_some() {
                 facts.taken.insert(split.name.text.clone());
+            } else {
+                facts.splits.insert(split.name.text.clone());
             }
             facts.parts.extend(split.pieces.iter().map(|p| p.text.clone()));
         }

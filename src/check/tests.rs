@@ -161,3 +161,11 @@ fn readings_below_zero_and_their_differences() {
     assert_eq!(codes(&text("4 degC - -4 degC == 8 K")), Vec::<&str>::new());
     assert_eq!(codes(&text("4 degC + 4 degC > 4 degC")), ["temperature-reading"]);
 }
+
+#[test]
+fn an_outline_taken_over_leaves_the_name_of_a_split_free() {
+    let both = "use std.cloths { tarp_cloth }\nuse std.shapes { rectangle }\ndesign bag {\n\
+                panel top { cut 1 of tarp_cloth  shape rectangle(width: 2 m, height: 2 m)  split middle from (1 m, 0 m) to (1 m, 2 m) as a, b }\n\
+                panel ground { cut 1 of tarp_cloth  shape as top  split middle from (1 m, 0 m) to (1 m, 2 m) as c, d  allow 16 mm on middle }\n}";
+    assert_eq!(codes(both), [""; 0]);
+}

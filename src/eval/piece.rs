@@ -23,9 +23,9 @@ impl<'p> Evaluator<'p> {
         let mut all = Vec::new();
         for edge in &drafted.edges {
             let finish = match said.finishes.get(&edge.of) {
-                // Worked out again along the drafted length, which its goods may depend on.
+                // Worked out again along the edge as it is finished, darts and pleats taken: its goods may depend on that.
                 Some((drafted, call)) => {
-                    let value = self.finish(call, env, edge.length)?;
+                    let value = self.finish(call, env, edge.sewn_length)?;
                     self.cut_as_drafted(&format!("{name}.{}", edge.name), drafted, &value)?;
                     let on_edge = value.on_edge();
                     self.edge_finishes.insert((name.to_owned(), edge.name.clone()), value);

@@ -186,6 +186,8 @@ fn notches(design: &Design, seam: &Seam, (a, b): (&EdgeSide, &EdgeSide), problem
         places
     };
     let (first, mut second) = (asked(piece_a, a), asked(piece_b, b));
+    let slack = LEVEL + (edge_a.length - edge_b.length).as_mm().abs();
+    let level_as_drawn = first.iter().zip(&second).all(|(one, other)| (one.at - other.at).abs() <= slack);
     if run_against((piece_a, piece_b), (a, b)) {
         let length = edge_b.length.as_mm();
         second = second.iter().rev().map(|m| Marked { at: length - m.at, ..*m }).collect();
@@ -194,7 +196,6 @@ fn notches(design: &Design, seam: &Seam, (a, b): (&EdgeSide, &EdgeSide), problem
     if first.len() != second.len() {
         return;
     }
-    let slack = LEVEL + (edge_a.length - edge_b.length).as_mm().abs();
     for (one, other) in first.iter().zip(&second) {
         let apart = (one.at - other.at).abs() > slack;
         if apart || (one.shape, one.rows) != (other.shape, other.rows) {
@@ -205,6 +206,7 @@ fn notches(design: &Design, seam: &Seam, (a, b): (&EdgeSide, &EdgeSide), problem
                 places: (Length::mm(one.at), Length::mm(other.at)),
                 kinds: (!apart).then(|| (one.words(), other.words())),
                 end: edge_a.start_neighbour.clone(),
+                upside_down: apart && level_as_drawn,
                 at: [one.origin, other.origin],
                 seam_at: seam.origin,
             });

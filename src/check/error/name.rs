@@ -78,7 +78,9 @@ impl From<NameError> for Diagnostic {
                 )
             }
             NameError::BuiltIn { name, span } => {
-                Self::error("name-taken", format!("`{name}` is built in and can't be declared again"), span, "choose another name")
+                let headline = format!("`{name}` is a word of the language's own arithmetic and can't be declared again");
+                Self::error("name-taken", headline, span, "choose another name")
+                    .help(format!("formulas read `{name}` as theirs; `{name}_1`, or a word for what it is, will do"))
             }
             NameError::Reserved { name, span, why } => {
                 Self::error("reserved-name", format!("`{name}` can't be a name here: {why}"), span, "choose another name")

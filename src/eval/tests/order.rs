@@ -339,3 +339,30 @@ fn a_seam_that_runs_on_across_a_joining_seam_comes_after_it() {
     in_order(&d, &[(Hem, "upper"), (Extra, "look")]);
     near(operation(&d, Join, "side").1.sewn.as_mm(), 400.0);
 }
+
+#[test]
+fn a_finish_runs_along_the_edge_that_its_darts_leave() {
+    // 60 cm less two darts of 6 cm: 48 cm, and a tape for them is 4 cm longer.
+    let d = design(
+        "finish wrap() { allow 0 mm  encloses raw edges  stitch lockstitch 3 mm at 6 mm  prepare \"Cut {stretch + 4 cm}\"  sew \"Wrap the edge\" }
+         panel body { cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 10 mm
+                      finish head with wrap()  raw foot, left, right because \"no matter\"
+                      dart head at 15 cm, 40 cm from left wide 6 cm deep 8 cm }",
+    );
+    let hem = operation(&d, Hem, "body").1;
+    near(hem.sewn.as_mm(), 480.0);
+    assert!(hem.what.worded(Style::METRIC).contains("Cut 52 cm; then wrap the edge"), "{}", hem.what.worded(Style::METRIC));
+}
+
+#[test]
+fn what_is_done_alike_at_several_edges_is_said_once() {
+    let d = design(
+        "component lace() \"Lace\" { sits along stretch  depth 0 mm  catches 0 mm  faces either  points in  symbol band
+           complete \"Thread {stretch} of lace\" }
+         panel leaf { cut 2 of plain as port, starboard  shape box(width: 60 cm, height: 40 cm)  allow 10 mm
+                      finish left, head, right with hem()  raw foot because \"no matter\" }
+         attach ties = lace() along port.head, starboard.head",
+    );
+    let what = operation(&d, Complete, "ties").1.what.worded(Style::METRIC);
+    assert!(what.starts_with("Thread 60 cm of lace; 2 times, once at each place (ties)"), "{what}");
+}

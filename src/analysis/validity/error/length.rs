@@ -38,6 +38,8 @@ pub(in crate::analysis::validity) enum LengthError {
         /// Where they meet and differ in form: the two forms.
         kinds: Option<(String, String)>,
         end: String,
+        /// Whether they would meet if the edges lay as they are drawn.
+        upside_down: bool,
         at: [Span; 2],
         seam_at: Span,
     },
@@ -122,24 +124,34 @@ impl From<LengthError> for Diagnostic {
             )
             .and(layer_at, "has other edges")
             .help("Rename its edges with `rename`, or name only edges that all layers have after `sew`."),
-            LengthError::NotchesDiffer { seam, first, second, places: (place, _), kinds: Some((a, b)), end, at, seam_at } => Self::warning(
-                "notches-differ",
-                format!("notches that meet in `{seam}`, {} from {end}, differ: {a} on `{first}`, {b} on `{second}`", tape(place)),
-                at[0],
-                a,
-            )
-            .and(at[1], b)
-            .and(seam_at, "sewn together here")
-            .help("Cut both in one form, so that they are seen to belong together."),
-            LengthError::NotchesDiffer { seam, first, second, places: (a, b), kinds: None, end, at, seam_at } => Self::warning(
-                "notches-differ",
-                format!("notches don't meet in `{seam}`: {} from {end} on `{first}`, {} on `{second}`", tape(a), tape(b)),
-                at[0],
-                format!("{} from {end}", tape(a)),
-            )
-            .and(at[1], format!("{} from the same end", tape(b)))
-            .and(seam_at, "sewn together here")
-            .help("Set both at the same distance from the end at which the edges meet."),
+            LengthError::NotchesDiffer { seam, first, second, places: (place, _), kinds: Some((a, b)), end, at, seam_at, .. } => {
+                Self::warning(
+                    "notches-differ",
+                    format!("notches that meet in `{seam}`, {} from {end}, differ: {a} on `{first}`, {b} on `{second}`", tape(place)),
+                    at[0],
+                    a,
+                )
+                .and(at[1], b)
+                .and(seam_at, "sewn together here")
+                .help("Cut both in one form, so that they are seen to belong together.")
+            }
+            LengthError::NotchesDiffer { seam, first, second, places: (a, b), kinds: None, end, upside_down, at, seam_at } => {
+                Self::warning(
+                    "notches-differ",
+                    format!("notches don't meet in `{seam}`: {} from {end} on `{first}`, {} on `{second}`", tape(a), tape(b)),
+                    at[0],
+                    format!("{} from {end}", tape(a)),
+                )
+                .and(at[1], format!("{} from the same end", tape(b)))
+                .and(seam_at, "sewn together here")
+                .help(match upside_down {
+                    true => {
+                        "So joined, one piece lies head to foot on the other: what lies over a left edge, face to face, is a right one. \
+                     Join it to the edge on the other side, or cut the pair `mirrored`."
+                    }
+                    false => "Set both at the same distance from the end at which the edges meet.",
+                })
+            }
         }
     }
 }

@@ -6,9 +6,9 @@ use crate::eval::trade::AttachJob;
 use crate::eval::trade::join::USUAL_STITCH;
 use crate::ir::{
     EdgeId, EdgeSide, Layer, MaterialKind, Opening, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch,
-    StitchKind, Subject, Text, Together, Where,
+    StitchKind, Subject, Text, TextPart, Together, Where,
 };
-use crate::quantity::Length;
+use crate::quantity::{Length, Style};
 use crate::source::Span;
 use crate::syntax::ast::WorkPhase;
 
@@ -158,7 +158,7 @@ impl Bench<'_, '_> {
                 op.what = std::mem::take(&mut op.what).then(AT_HEM_CORNERS);
             }
             op.stitch.clone_from(&finish.stitch);
-            let length: f64 = edges.iter().filter_map(|e| piece.edges.get(e.index())).map(|e| e.length.as_mm()).sum();
+            let length: f64 = edges.iter().filter_map(|e| piece.edges.get(e.index())).map(|e| e.sewn_length.as_mm()).sum();
             op.sewn = Length::mm(length * f64::from(finish.rows) * piece.copies.len() as f64);
             op.plies = u32::try_from(finish.folds.len() + 1).unwrap_or(2);
             op.places = self.on_copies(id, &edges);
@@ -248,7 +248,7 @@ impl Bench<'_, '_> {
                 let Some(stitch) = &finish.stitch else { continue };
                 // One act has one stitch; what is sewn otherwise is too little to tell.
                 if op.stitch.get_or_insert_with(|| stitch.clone()) == stitch {
-                    op.sewn = op.sewn + edge.length * (f64::from(finish.rows) * piece.copies.len() as f64);
+                    op.sewn = op.sewn + edge.sewn_length * (f64::from(finish.rows) * piece.copies.len() as f64);
                     op.plies = op.plies.max(u32::try_from(finish.folds.len() + 1).unwrap_or(2));
                 }
             }
@@ -443,14 +443,23 @@ fn meets_next(edge: EdgeId, edges: &[EdgeId], count: usize) -> bool {
     edges.contains(&EdgeId::at((edge.index() + 1) % count))
 }
 
-/// The work texts of some phases as sentences one after the other.
+/// The work texts of some phases, one after the other in one sentence; what is done several times alike is said once.
 pub(super) fn sentences(work: &[WorkValue], phases: &[WorkPhase], otherwise: &str) -> Text {
-    let mut text = Text::default();
+    let mut alike: Vec<(&Text, usize)> = Vec::new();
     for item in work.iter().filter(|w| phases.contains(&w.phase)) {
-        if !text.is_empty() {
-            text = text.then("; then ");
+        // As they are read: lengths of edges that are alike differ by rounding noise.
+        let words = item.text.worded(Style::METRIC);
+        match alike.iter_mut().find(|(text, _)| text.worded(Style::METRIC) == words) {
+            Some((_, times)) => *times += 1,
+            None => alike.push((&item.text, 1)),
         }
-        text = text.text(item.text.clone());
+    }
+    let mut text = Text::default();
+    for (one, times) in alike {
+        text = if text.is_empty() { one.clone() } else { text.then("; then ").text(lower_start(one.clone())) };
+        if times > 1 {
+            text = text.then(format!("; {times} times, once at each place"));
+        }
     }
     if text.is_empty() { Text::words(otherwise) } else { text }
 }
@@ -466,6 +475,14 @@ pub(super) fn join_words(words: &[&str]) -> String {
         [one] => (*one).to_owned(),
         [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
     }
+}
+
+/// A text that goes on in a sentence.
+fn lower_start(mut text: Text) -> Text {
+    if let Some(TextPart::Words(words)) = text.0.first_mut() {
+        *words = lower_first(words);
+    }
+    text
 }
 
 fn lower_first(text: &str) -> String {
