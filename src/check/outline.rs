@@ -46,6 +46,7 @@ impl<'p> Checker<'p> {
                 }
             }
         }
+        self.begins(&edges);
         self.closes(&edges);
         if edges.is_empty() {
             self.report_missing(OutlineError::NoEdges { span: whole });
@@ -59,13 +60,22 @@ impl<'p> Checker<'p> {
             self.expect(to, env, &Kind::Point.into(), "where a stroke ends");
         }
         match &stroke.form {
-            StrokeForm::Line => {}
+            StrokeForm::Line | StrokeForm::SmoothArc => {}
             StrokeForm::Arc { rise } => drop(self.expect(rise, env, &Kind::LENGTH.into(), "the rise of an arc")),
+            StrokeForm::SmoothCurve { arriving } => drop(self.expect(arriving, env, &Kind::Point.into(), "the second handle of a curve")),
             StrokeForm::Curve { leaving, arriving } => {
                 self.expect(leaving, env, &Kind::Point.into(), "the first handle of a curve");
                 self.expect(arriving, env, &Kind::Point.into(), "the second handle of a curve");
             }
             StrokeForm::Hung { sag } => drop(self.expect(sag, env, &Want::Along, "the sag of a hung edge")),
+        }
+    }
+
+    /// The first stroke has none before it to run on from.
+    fn begins(&mut self, edges: &[&'p OutlineEdge]) {
+        let Some((edge, first)) = edges.first().and_then(|e| Some((e, e.strokes.first()?))) else { return };
+        if matches!(first.form, StrokeForm::SmoothArc | StrokeForm::SmoothCurve { .. }) {
+            self.report(OutlineError::NothingBefore { edge: edge.name.text.clone(), span: first.span });
         }
     }
 

@@ -89,8 +89,8 @@ pub(super) fn parameters<'a>(of: &'a [Parameter], visit: Visit<'_, 'a>) {
 fn stroke<'a>(of: &'a Stroke, visit: Visit<'_, 'a>) {
     of.to.iter().for_each(|e| expr(e, visit));
     match &of.form {
-        StrokeForm::Line => {}
-        StrokeForm::Arc { rise: a } | StrokeForm::Hung { sag: a } => expr(a, visit),
+        StrokeForm::Line | StrokeForm::SmoothArc => {}
+        StrokeForm::Arc { rise: a } | StrokeForm::SmoothCurve { arriving: a } | StrokeForm::Hung { sag: a } => expr(a, visit),
         StrokeForm::Curve { leaving, arriving } => {
             expr(leaving, visit);
             expr(arriving, visit);

@@ -20,6 +20,7 @@ pub const CODES: &[&str] = &[
     "not-a-choice",
     "requirement",
     "hung-too-deep",
+    "smooth-impossible",
     "copies-and-count",
     "odd-mirrored-pair",
     "which-part",
@@ -78,6 +79,12 @@ pub(crate) enum EvalError {
     NoChord { span: Span },
     /// A hung edge deeper than any cloth hangs.
     HungTooDeep { sag: String, most: String, span: Span },
+    /// A smooth arc that would turn too far, or straight back; the angle, if any.
+    SmoothTurns { by: Option<String>, span: Span },
+    /// A smooth curve whose handle lies on its end.
+    SmoothReach { span: Span },
+    /// A smooth stroke after strokes of no length.
+    SmoothAfterNothing { span: Span },
     /// Names of copies that don't match the count.
     CopyNames { names: usize, count: u32, span: Span },
     /// A mirrored pair of an odd number.
@@ -110,6 +117,9 @@ impl From<EvalError> for Diagnostic {
             EvalError::NotClosed { .. }
             | EvalError::NoChord { .. }
             | EvalError::HungTooDeep { .. }
+            | EvalError::SmoothTurns { .. }
+            | EvalError::SmoothReach { .. }
+            | EvalError::SmoothAfterNothing { .. }
             | EvalError::CopyNames { .. }
             | EvalError::OddPair { .. }
             | EvalError::WhichCopy { .. }
@@ -216,6 +226,25 @@ fn panel(error: EvalError) -> Diagnostic {
         EvalError::HungTooDeep { sag, most, span } => {
             Diagnostic::error("hung-too-deep", format!("this edge hangs {sag} deep; no more than {most} can be worked out"), span, sag)
                 .help("A sag is a length, or a share of the straight line between the ends: `sag 4%`.")
+        }
+        EvalError::SmoothTurns { by, span } => {
+            let headline = match &by {
+                Some(by) => format!("to join smoothly this arc would have to turn by {by}; a half circle is the most"),
+                None => "this arc would have to go straight back, and can't join smoothly".to_owned(),
+            };
+            Diagnostic::error("smooth-impossible", headline, span, "its end lies behind").help(
+                "It leaves in the direction in which the stroke before it arrives: move its end, or say its bend yourself, `rise …`.",
+            )
+        }
+        EvalError::SmoothReach { span } => {
+            let headline = "the handle of this curve lies on its end, so it can't join smoothly";
+            Diagnostic::error("smooth-impossible", headline, span, "no room to bend")
+                .help("The curve runs on before it bends by as far as the handle lies from its end: move the handle off it.")
+        }
+        EvalError::SmoothAfterNothing { span } => {
+            let headline = "the strokes before this one have no length, so there is no direction to run on in";
+            Diagnostic::error("smooth-impossible", headline, span, "smooth with what?")
+                .help("In this size their ends fall together: keep them apart with a `require`.")
         }
         EvalError::CopyNames { names, count, span } => {
             let (cut, named) = (pieces(f64::from(count)), if names == 1 { "1 name is".to_owned() } else { format!("{names} names are") });

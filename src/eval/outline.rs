@@ -6,7 +6,7 @@ use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, Stop};
 use super::value::{Env, Value};
 use crate::check::Entity;
-use crate::geometry::{COINCIDENT, Path, Point, Side};
+use crate::geometry::{COINCIDENT, Path, Point, Side, Vector};
 use crate::quantity::{Dimension, Length, Quantity, Style, format_length};
 use crate::source::Span;
 use crate::syntax::ast::{self, OutlineItem, StrokeForm};
@@ -51,13 +51,16 @@ impl<'p> Evaluator<'p> {
             return self.fail(EvalError::NotClosed { gap, span: used_at.unwrap_or(span) });
         }
         let outside = outside(start, &ends);
-        let (mut at, mut rest) = (start, ends.into_iter());
+        let (mut at, mut rest, mut direction) = (start, ends.into_iter(), Vector::default());
         let mut edges = Vec::new();
         for edge in drawn {
             let mut path = Path::new(at);
             for stroke in &edge.strokes {
                 let end = rest.next().unwrap_or(start);
-                path = path.then(&self.stroke(stroke, at, end, outside, env, used_at)?);
+                let drawn = self.stroke(stroke, Between { from: at, direction, end, outside }, env, used_at)?;
+                let arrives = drawn.tangent_at_end();
+                direction = if arrives == Vector::default() { direction } else { arrives };
+                path = path.then(&drawn);
                 at = end;
             }
             edges.push(EdgeInput { name: edge.name.text.clone(), path, taken: None, span: used_at.unwrap_or(edge.span) });
@@ -71,16 +74,9 @@ impl<'p> Evaluator<'p> {
         strokes.map(|s| s.to.as_ref().map_or(Ok(start), |to| self.point(to, env))).collect()
     }
 
-    fn stroke(
-        &mut self,
-        stroke: &'p ast::Stroke,
-        from: Point,
-        end: Point,
-        outside: Side,
-        env: &Env<'p>,
-        used_at: Option<Span>,
-    ) -> Eval<Path> {
+    fn stroke(&mut self, stroke: &'p ast::Stroke, between: Between, env: &Env<'p>, used_at: Option<Span>) -> Eval<Path> {
         let at = used_at.unwrap_or(stroke.span);
+        let Between { from, direction, end, outside } = between;
         let chord = from.distance(end);
         let inside = if outside == Side::Left { Side::Right } else { Side::Left };
         match &stroke.form {
@@ -89,8 +85,26 @@ impl<'p> Evaluator<'p> {
                 let (leaving, arriving) = (self.point(leaving, env)?, self.point(arriving, env)?);
                 Ok(Path::new(from).cubic_to(leaving, arriving, end))
             }
+            StrokeForm::SmoothCurve { arriving } => {
+                let arriving = self.point(arriving, env)?;
+                let reach = arriving.distance(end);
+                match direction == Vector::default() {
+                    true => self.fail(EvalError::SmoothAfterNothing { span: at }),
+                    false if reach <= COINCIDENT => self.fail(EvalError::SmoothReach { span: at }),
+                    false => Ok(Path::new(from).cubic_to(from + direction * reach, arriving, end)),
+                }
+            }
             _ if chord <= COINCIDENT => self.fail(EvalError::NoChord { span: at }),
             StrokeForm::Arc { rise } => Ok(Path::arc_by_rise(from, end, self.length(rise, env)?, outside)),
+            StrokeForm::SmoothArc if direction == Vector::default() => self.fail(EvalError::SmoothAfterNothing { span: at }),
+            StrokeForm::SmoothArc => match Path::arc_leaving(from, direction, end) {
+                Some(arc) => Ok(arc),
+                None => {
+                    let turn = 2.0 * direction.turn_to(end - from).abs().to_degrees();
+                    let by = (turn < 359.9).then(|| format!("{turn:.0} deg"));
+                    self.fail(EvalError::SmoothTurns { by, span: at })
+                }
+            },
             StrokeForm::Hung { sag } => {
                 let q = self.quantity(sag, env)?;
                 let sag = match q.dimension {
@@ -106,6 +120,17 @@ impl<'p> Evaluator<'p> {
             }
         }
     }
+}
+
+/// Where a stroke runs.
+#[derive(Clone, Copy)]
+struct Between {
+    from: Point,
+    /// The way the strokes before it arrive; zero when none has any length.
+    direction: Vector,
+    end: Point,
+    /// The side of travel that lies outside.
+    outside: Side,
 }
 
 /// The side of travel that lies outside; an outline of two arcs is taken to run counter-clockwise.

@@ -5,6 +5,9 @@ use super::{COINCIDENT, Path, Point, Segment, Vector};
 /// A hung curve's cubics stray no farther than this from the chain curve (mm): well under [`super::FLATTEN`].
 const HUNG: f64 = 1e-4;
 
+/// Directions closer than this (radians) are one.
+const SAME_WAY: f64 = 1e-9;
+
 /// A hung curve never becomes more cubics than this.
 const MOST_CUBICS: u32 = 256;
 
@@ -60,6 +63,22 @@ impl Path {
             return Self::line(start, end);
         }
         Self::new(start).arc_to(end, bulge)
+    }
+
+    /// The circular arc (mm) that leaves its start in a direction (of any length but zero) and ends at a point; straight when
+    /// the point lies straight ahead. None when it would turn by more than a half circle, or the two points are one.
+    #[must_use]
+    pub fn arc_leaving(start: Point, direction: Vector, end: Point) -> Option<Self> {
+        let chord = end - start;
+        // An arc turns as far before its chord's direction as after it.
+        let half = direction.turn_to(chord);
+        if chord.length() <= COINCIDENT || direction.length() == 0.0 || half.abs() > std::f64::consts::FRAC_PI_2 + SAME_WAY {
+            return None;
+        }
+        if half.abs() <= SAME_WAY {
+            return Some(Self::line(start, end));
+        }
+        Some(Self::new(start).arc_to(end, (half / 2.0).tan()))
     }
 
     /// A circle, counter-clockwise, as two arcs from its rightmost point.

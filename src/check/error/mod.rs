@@ -91,6 +91,7 @@ pub const CODES: &[&str] = &[
     "outline-without-edges",
     "outline-open",
     "outline-closed-early",
+    "smooth-without-stroke",
     "place-without-end",
     "edge-missing",
     "edge-not-needed",

@@ -14,6 +14,8 @@ pub(in crate::check) enum OutlineError {
     Open { edge: String, span: Span, target: Option<Span> },
     /// It is back at its start before its last stroke.
     ClosedEarly { edge: String, span: Span, next: Span },
+    /// Its first stroke is to run on smoothly, and none comes before it.
+    NothingBefore { edge: String, span: Span },
 }
 
 /// With places.
@@ -52,6 +54,11 @@ impl From<OutlineError> for Diagnostic {
                 Self::error("outline-closed-early", headline, span, "closed here")
                     .and(next, "this comes after it")
                     .help("only the last stroke of the last edge ends in `to start`")
+            }
+            OutlineError::NothingBefore { edge, span } => {
+                let headline = format!("edge `{edge}` is drawn first, and has no stroke before it to run on from");
+                Self::error("smooth-without-stroke", headline, span, "smooth with what?")
+                    .help("give this stroke its own bend, `arc to … rise …` or `curve to … by …, …`, or start the outline at another corner")
             }
         }
     }

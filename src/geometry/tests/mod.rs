@@ -3,6 +3,7 @@
 
 mod crossings;
 mod derived;
+mod joins;
 mod offsets;
 mod paths;
 mod rings;

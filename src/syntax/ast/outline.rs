@@ -63,10 +63,18 @@ pub enum StrokeForm {
         /// The rise, a length.
         rise: Expr,
     },
+    /// `arc to … smooth`: the circular arc that leaves the way the stroke before it arrives.
+    SmoothArc,
     /// `curve to … by p, q`: a cubic curve with two handle points.
     Curve {
         /// Handle of the start.
         leaving: Expr,
+        /// Handle of the end.
+        arriving: Expr,
+    },
+    /// `curve to … smooth by q`: a cubic curve that leaves the way the stroke before it arrives, its first handle as far from
+    /// its start as the second is from its end.
+    SmoothCurve {
         /// Handle of the end.
         arriving: Expr,
     },

@@ -44,9 +44,12 @@ impl<'i> Builder<'_> {
         let rule = inner.as_rule();
         let mut parts = self.parts(inner);
         let to = self.stroke_end(&mut parts)?;
+        let smooth = parts.maybe(Rule::smooth).is_some();
         let form = match rule {
             Rule::line_stroke => StrokeForm::Line,
+            Rule::arc_stroke if smooth => StrokeForm::SmoothArc,
             Rule::arc_stroke => StrokeForm::Arc { rise: self.expr(&mut parts)? },
+            Rule::curve_stroke if smooth => StrokeForm::SmoothCurve { arriving: self.expr(&mut parts)? },
             Rule::curve_stroke => StrokeForm::Curve { leaving: self.expr(&mut parts)?, arriving: self.expr(&mut parts)? },
             Rule::hung_stroke => StrokeForm::Hung { sag: self.expr(&mut parts)? },
             _ => return Err(Fault::Mismatch(span)),
