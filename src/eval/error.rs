@@ -232,9 +232,8 @@ fn panel(error: EvalError) -> Diagnostic {
                 Some(by) => format!("to join smoothly this arc would have to turn by {by}; a half circle is the most"),
                 None => "this arc would have to go straight back, and can't join smoothly".to_owned(),
             };
-            Diagnostic::error("smooth-impossible", headline, span, "its end lies behind").help(
-                "It leaves in the direction in which the stroke before it arrives: move its end, or say its bend yourself, `rise …`.",
-            )
+            Diagnostic::error("smooth-impossible", headline, span, "its end lies behind")
+                .help("It leaves in the direction in which the stroke before it arrives: move its end, or say its bend yourself, `rise …`.")
         }
         EvalError::SmoothReach { span } => {
             let headline = "the handle of this curve lies on its end, so it can't join smoothly";

@@ -7,6 +7,7 @@ mod components;
 mod face;
 mod order;
 mod seams;
+mod strokes;
 mod values;
 
 use super::{Request, resolve};

@@ -10,9 +10,9 @@ import xml.etree.ElementTree as ET
 import ezdxf
 import ezdxf.path
 import pytest
-from shapely.geometry import Point, Polygon
+from shapely.geometry import LineString, Point, Polygon
 
-from harness import resolved
+from harness import build_text, resolved
 from shapes import line, points, polygon, svg_polygon
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -165,3 +165,31 @@ def test_dxf_handles_and_names_are_unique(examples):
         inserted = [pairs[i + k][1] for i, (c, v) in enumerate(pairs) if (c.strip(), v) == ("0", "INSERT") for k in range(1, 8) if pairs[i + k][0].strip() == "2"]
         assert set(inserted) <= set(blocks), folder
         assert not any(math.isnan(float(v)) for c, v in pairs if c.strip() in ("10", "20", "40", "42")), folder
+
+
+def test_arcs_that_run_on_smoothly_are_the_ends_of_a_buffered_line(tmp_path):
+    text = """
+design track {
+  material plain_cloth is cloth "Plain cloth" { mass = 50 g/m2  width = 150 cm  source = "memory" }
+  panel loop {
+    cut 1 of plain_cloth
+    shape {
+      start (0 mm, 0 mm)
+      edge foot  line to (200 mm, 0 mm)
+      edge right arc to (200 mm, 120 mm) smooth
+      edge head  line to (0 mm, 120 mm)
+      edge left  arc to start smooth
+    }
+    allow 10 mm
+    raw foot, right, head, left because "only the outline matters"
+  }
+  step look inspect "Look at it"
+}
+"""
+    (design,) = build_text(text, tmp_path / "track").values()
+    (piece,) = design["pieces"]
+    middle = LineString([(0, 60), (200, 60)])
+    for figure, radius in ((outline(piece), 60), (polygon(piece["cut_line"]), 70)):
+        track = middle.buffer(radius, quad_segs=2000)
+        assert figure.symmetric_difference(track).area < 1e-4 * track.area
+        assert figure.hausdorff_distance(track) < 1e-3

@@ -57,8 +57,9 @@ impl From<OutlineError> for Diagnostic {
             }
             OutlineError::NothingBefore { edge, span } => {
                 let headline = format!("edge `{edge}` is drawn first, and has no stroke before it to run on from");
-                Self::error("smooth-without-stroke", headline, span, "smooth with what?")
-                    .help("give this stroke its own bend, `arc to … rise …` or `curve to … by …, …`, or start the outline at another corner")
+                Self::error("smooth-without-stroke", headline, span, "smooth with what?").help(
+                    "give this stroke its own bend, `arc to … rise …` or `curve to … by …, …`, or start the outline at another corner",
+                )
             }
         }
     }
