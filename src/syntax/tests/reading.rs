@@ -89,6 +89,21 @@ fn tape_measures_are_read_as_on_the_tape() {
 }
 
 #[test]
+fn what_stands_in_one_hole_of_a_text_tells_nothing_of_another() {
+    for text in [
+        "\"{a / 4} and {20 mm}\"",
+        "\"{a - 1}, {1/2 in} and {5}\"",
+        "\"{5 ft}-{10 in}, {b(0, 4)} {3 * 2} {4}\"",
+        "4 \"a count, {20 mm} long\"",
+    ] {
+        assert_eq!(read(&format!("let a = {text}")).found(), [], "{text}");
+    }
+    // The last figure of a hole is looked at too.
+    let read = read("let a = \"{[0,6]} and {b(1, 2)}, {b(0,6)} off\"");
+    assert_eq!(read.found(), [("decimal-comma", "0,6"), ("decimal-comma", "0,6")]);
+}
+
+#[test]
 fn escapes_and_holes_in_text() {
     let ExprKind::Text(text) = value(r#""a \"b\"\n{{c}} \\ {d + 1}é{"inner {e}"}""#).kind else { panic!("no text") };
     let [TextPart::Chunk(first), TextPart::Hole(hole), TextPart::Chunk(middle), TextPart::Hole(inner)] = text.parts.as_slice() else {

@@ -16,8 +16,13 @@ pub(super) enum Frame {
         /// The index its token will have.
         index: usize,
     },
-    /// A hole in a text that began at a byte.
-    Hole(usize),
+    /// A hole in a text that began at a byte, with the index that its first token has.
+    Hole {
+        /// Its brace.
+        at: usize,
+        /// The index its first token will have.
+        index: usize,
+    },
 }
 
 /// Blocks whose two braces are not indented alike: the likeliest culprits where braces don't form pairs.
@@ -48,7 +53,7 @@ impl Scanner<'_> {
         let at = self.pos;
         if bracket == Bracket::Brace {
             self.drop_round(at);
-            if matches!(self.frames.last(), Some(Frame::Hole(_))) {
+            if matches!(self.frames.last(), Some(Frame::Hole { .. })) {
                 return self.close_hole();
             }
         }

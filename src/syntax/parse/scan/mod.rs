@@ -147,9 +147,11 @@ impl<'s> Scanner<'s> {
         self.tokens.push(token);
     }
 
-    /// The `n`th token before the last one noted; `before(0)` is the last itself.
+    /// The `n`th token before the last one noted; `before(0)` is the last itself. Nothing stands before the first of a hole: the
+    /// words between two holes, and the quote before the first, keep their figures apart.
     fn before(&self, n: usize) -> Option<&Token> {
-        self.tokens.len().checked_sub(n + 1).and_then(|i| self.tokens.get(i))
+        let hole = self.frames.iter().rev().find_map(|f| if let Frame::Hole { index, .. } = f { Some(*index) } else { None });
+        self.tokens.len().checked_sub(n + 1).filter(|i| *i >= hole.unwrap_or(0)).and_then(|i| self.tokens.get(i))
     }
 
     fn peek(&self) -> Option<char> {

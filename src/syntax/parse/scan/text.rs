@@ -51,7 +51,7 @@ impl Scanner<'_> {
                 self.slip(at, MarkError::Backslash { at: span });
             }
             '{' => {
-                self.frames.push(Frame::Hole(self.pos));
+                self.frames.push(Frame::Hole { at: self.pos, index: self.tokens.len() });
                 self.nesting.open();
                 self.check_depth(self.pos);
                 self.pos += 1;
@@ -67,6 +67,7 @@ impl Scanner<'_> {
     }
 
     pub(super) fn close_hole(&mut self) {
+        self.check_figures(None);
         self.pos += 1;
         self.pop();
     }
@@ -89,7 +90,7 @@ impl Scanner<'_> {
     pub(super) fn end_line(&mut self) {
         let Some(outermost) = self.frames.iter().position(|f| matches!(f, Frame::Text { .. })) else { return };
         let Some(Frame::Text { start, index }) = self.frames.get(outermost).copied() else { return };
-        let hole = self.frames.iter().skip(outermost).find_map(|f| if let Frame::Hole(at) = f { Some(*at) } else { None });
+        let hole = self.frames.iter().skip(outermost).find_map(|f| if let Frame::Hole { at, .. } = f { Some(*at) } else { None });
         while self.frames.len() > outermost {
             self.pop();
         }
