@@ -5,7 +5,7 @@ use super::cap::Leg;
 use super::cut::CutLine;
 use super::error::{MarkError, OutlineError, Report};
 use super::outline::SHORTEST;
-use super::sheet::{Drawn, Sheet};
+use super::sheet::{Drawn, Sheet, Stretch};
 use super::take::Take;
 use super::{PanelInput, outline};
 use crate::geometry::{Path, Point, Vector, distance_to, meetings};
@@ -46,6 +46,8 @@ pub struct Wanted {
     pub at: f64,
     /// Its form.
     pub shape: NotchShape,
+    /// Whether the edge runs the other way than the one it is drawn on, so that its sides are the other way round.
+    pub turned: bool,
     /// How many stand side by side.
     pub rows: u32,
     /// How deep, mm, if it is said.
@@ -62,7 +64,7 @@ impl Wanted {
     /// A slit.
     #[must_use]
     pub const fn slit(at: f64, reason: NotchReason, origin: Span) -> Self {
-        Self { at, shape: NotchShape::Slit, rows: 1, deep: None, leg: None, reason, origin }
+        Self { at, shape: NotchShape::Slit, turned: false, rows: 1, deep: None, leg: None, reason, origin }
     }
 }
 
@@ -106,7 +108,7 @@ pub fn notches_on(on: &Notched<'_>, wanted: &Wanted) -> Result<Vec<Notch>, NoNot
         if depth < SHORTEST {
             return Err(NoNotch::Narrow(room));
         }
-        let lines = lines(on.cut_line, point, inward, (depth, width), wanted.shape).ok_or(NoNotch::Corner(all + width))?;
+        let lines = lines(on.cut_line, point, inward, (depth, width), wanted).ok_or(NoNotch::Corner(all + width))?;
         let (reason, origin, shape, rows) = (wanted.reason, wanted.origin, wanted.shape, wanted.rows);
         let (at, place) = (Length::mm(at), Length::mm(wanted.at));
         let (depth, width) = (Length::mm(depth), Length::mm(width));
@@ -131,7 +133,7 @@ fn foot(on: &Notched<'_>, at: f64) -> (Point, Vector, f64) {
 }
 
 /// The lines of a notch; none when its mouth reaches past where the cut line runs on.
-fn lines(cut: &Path, point: Point, inward: Vector, (depth, width): (f64, f64), shape: NotchShape) -> Option<Vec<Path>> {
+fn lines(cut: &Path, point: Point, inward: Vector, (depth, width): (f64, f64), wanted: &Wanted) -> Option<Vec<Path>> {
     let (along, half) = (inward.right(), width / 2.0);
     let tip = point + inward * depth;
     // Where one side of the mouth lies on the cut line: near where it would on a straight one, or a corner is in between.
@@ -144,11 +146,12 @@ fn lines(cut: &Path, point: Point, inward: Vector, (depth, width): (f64, f64), s
         let (enter, leave) = (mouth(-half)?, mouth(half)?);
         Some(vec![inside(Path::new(enter), tip - along * half, tip, tip + along * half).line_to(leave)])
     };
-    match shape {
+    match wanted.shape {
         NotchShape::Slit => Some(vec![Path::line(point, tip)]),
         NotchShape::Tee => Some(vec![Path::line(point, tip), Path::line(tip - along * half, tip + along * half)]),
         NotchShape::Vee => open(|path, _, tip, _| path.line_to(tip)),
         NotchShape::Castle => open(|path, left, _, right| path.line_to(left).line_to(right)),
+        NotchShape::Check if wanted.turned => open(|path, _, _, right| path.line_to(right)),
         NotchShape::Check => open(|path, left, _, _| path.line_to(left)),
         NotchShape::U => open(|path, left, _, right| {
             // Straight in, then half a circle that touches the bottom.
@@ -198,7 +201,8 @@ pub(crate) fn place(
     let outline = &sheet.outline;
     let here = |(edge, asked): &OnEdge| {
         let found = sheet.find(*edge, asked.at, asked.at).into_iter();
-        found.map(|(edge, at, _)| (edge, Wanted { at, leg: leg(takes, cut, edge, at), ..*asked })).collect::<Vec<OnEdge>>()
+        let on_piece = |s: Stretch| (s.edge, Wanted { at: s.from, turned: s.turned, leg: leg(takes, cut, s.edge, s.from), ..*asked });
+        found.map(on_piece).collect::<Vec<OnEdge>>()
     };
     let mut wanted: Vec<OnEdge> = drawn.iter().flat_map(here).collect();
     wanted.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.at.total_cmp(&b.1.at)));

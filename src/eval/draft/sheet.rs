@@ -7,14 +7,14 @@ use super::{Along, PanelInput, split, unfold};
 use crate::geometry::Path;
 use crate::source::Span;
 
-/// A stretch of a drawn edge.
+/// A stretch of a drawn edge, or of a piece's edge where one lies.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Stretch {
-    /// Its index in [`Drawn`].
+    /// Its index in [`Drawn`], or in its piece.
     pub(crate) edge: usize,
     pub(crate) from: f64,
     pub(crate) to: f64,
-    /// Whether the piece's edge runs along it from `to` to `from`.
+    /// Whether the piece's edge runs the other way than the drawn one.
     pub(crate) turned: bool,
 }
 
@@ -48,15 +48,16 @@ impl Sheet {
         Self { name: None, made_of: outline.edges.iter().enumerate().map(all).collect(), outline: outline.clone(), fold: None }
     }
 
-    /// Stretches of this piece's edges on which a stretch of a drawn edge lies whole: edge, from, to.
-    pub(crate) fn find(&self, edge: usize, from: f64, to: f64) -> Vec<(usize, f64, f64)> {
+    /// Stretches of this piece's edges on which a stretch of a drawn edge lies whole.
+    pub(crate) fn find(&self, edge: usize, from: f64, to: f64) -> Vec<Stretch> {
         let mut found = Vec::new();
         for (index, stretches) in self.made_of.iter().enumerate() {
             let mut before = 0.0;
             for s in stretches {
                 if s.edge == edge && from >= s.from - SHORTEST && to <= s.to + SHORTEST {
                     let (near, far) = if s.turned { (s.to - to, s.to - from) } else { (from - s.from, to - s.from) };
-                    found.push((index, before + near.max(0.0), before + far.min(s.length())));
+                    let (from, to) = (before + near.max(0.0), before + far.min(s.length()));
+                    found.push(Stretch { edge: index, from, to, turned: s.turned });
                 }
                 before += s.length();
             }

@@ -2,7 +2,7 @@
 
 use super::error::{MarkError, OutlineError, Report};
 use super::outline::{LOOK, Outline, SHORTEST};
-use super::sheet::{Drawn, Sheet};
+use super::sheet::{Drawn, Sheet, Stretch};
 use super::{PanelInput, TakeInput, TakeKind};
 use crate::geometry::{Path, Point, crossing_between, distance_to, encloses, meetings};
 use crate::source::Span;
@@ -60,7 +60,7 @@ pub(crate) fn on_piece(sheet: &Sheet, drawn: &Drawn, takes: &[Take], input: &Pan
         let mine = sheet.find(take.edge, take.from, take.to);
         let middle = f64::midpoint(take.from, take.to);
         let mut torn = mine.is_empty() && !sheet.find(take.edge, middle, middle).is_empty();
-        for (edge, from, to) in mine {
+        for Stretch { edge, from, to, .. } in mine {
             let here = Take { edge, from, to, ..take.clone() };
             if let (TakeKind::Dart { deep }, false) = (take.kind, input.splits.is_empty()) {
                 torn |= check_dart(&sheet.outline, &here, deep, &points).is_err();

@@ -1,6 +1,8 @@
 //! Panels split, and panels cut on the fold, against hand calculation.
 
 use super::*;
+use crate::geometry::Segment;
+use crate::ir::{EdgeId, NotchShape};
 use std::f64::consts::PI;
 
 impl PanelInput {
@@ -204,4 +206,24 @@ fn tapers_and_corners_of_a_half_are_on_both_halves() {
     assert_eq!(parts("right_opposite"), ["tapered", "straight"]);
     // Half: 300 × 400 less the taper's triangle, 60 × 200 / 2, and the bevel's, 50 × 50 / 2.
     near!(drafted.finished.area, 2.0 * (120_000.0 - 6000.0 - 1250.0), 1e-6);
+}
+
+#[test]
+fn a_check_notch_is_the_same_on_both_layers() {
+    let sides = |d: &Drafted, edge: &str| -> Vec<Vec<(f64, f64)>> {
+        let on = d.edges.iter().position(|e| e.name == edge).expect("an edge");
+        let lines = d.notches.iter().filter(|n| n.edge == EdgeId::at(on)).flat_map(|n| n.lines.iter());
+        let points = |l: &Path| std::iter::once(l.start).chain(l.segments.iter().map(Segment::end)).map(|p| (p.x.round(), p.y.round())).collect();
+        lines.map(points).collect()
+    };
+    // Straight in on the side towards the foot, both where it is drawn and on the other layer.
+    let half = rectangle(300.0, 400.0).allowing(10.0).notched("right", Along::Length(100.0), None).formed(NotchShape::Check, 1, Some(4.0));
+    let whole = drafted(&half.on_fold("left"));
+    assert_eq!(sides(&whole, "right"), [[(310.0, 98.0), (306.0, 98.0), (310.0, 102.0)]]);
+    assert_eq!(sides(&whole, "right_opposite"), [[(-310.0, 102.0), (-306.0, 98.0), (-310.0, 98.0)]]);
+    // On both sides of a split they lie on each other once the pieces are laid face to face.
+    let split = middle().allowing(10.0).notched("middle", Along::Length(500.0), None).formed(NotchShape::Check, 1, Some(4.0));
+    let layout = laid_out(&split);
+    assert_eq!(sides(piece(&layout, "windward"), "middle"), [[(1310.0, 498.0), (1306.0, 498.0), (1310.0, 502.0)]]);
+    assert_eq!(sides(piece(&layout, "leeward"), "middle"), [[(1290.0, 502.0), (1294.0, 498.0), (1290.0, 498.0)]]);
 }
