@@ -110,7 +110,8 @@ fn check_allowances(drawn: &Drawn, input: &PanelInput, report: &mut Report<'_>) 
 fn resolve_folds(drawn: &Drawn, input: &PanelInput, report: &mut Report<'_>) -> Vec<(Vec<f64>, Span)> {
     let mut all: Vec<(Vec<f64>, Span)> = drawn.works().map(|e| (Vec::new(), e.span)).collect();
     for (name, distances, span) in &input.folds {
-        let Some(index) = report.take(drawn.find(name, *span)) else { continue };
+        // An edge that is not there has been told of where its allowance is said.
+        let Ok(index) = drawn.find(name, *span) else { continue };
         if let Some(bad) = distances.iter().find(|d| !(d.is_finite() && **d >= 0.0)) {
             report.push(OutlineError::UnusableSize { what: "the distance of a fold", size: *bad, span: *span });
             continue;
