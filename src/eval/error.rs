@@ -24,9 +24,11 @@ pub const CODES: &[&str] = &[
     "odd-mirrored-pair",
     "which-part",
     "mark-across-split",
+    "drill-crosses",
     "fold-edge-used",
     "calls-too-deep",
     "finish-out-of-place",
+    "finish-by-length",
 ];
 
 /// An error of evaluation.
@@ -38,6 +40,8 @@ pub(crate) enum EvalError {
     FinishForEdges { finish: String, by_edge: bool, place: FinishedIn, span: Span },
     /// A finish of seams on an edge by itself.
     FinishForSeams { finish: String, span: Span },
+    /// An allowance or folds that depend on the length of an edge, which is known only once it is drafted.
+    FinishByLength { finish: String, edge: String, span: Span },
     /// A name that means nothing.
     Unknown { name: Name },
     /// A name declared only under `when`s that don't hold here.
@@ -88,6 +92,10 @@ pub(crate) enum EvalError {
     WhichPart { panel: String, name: String, whole: bool, known: Vec<String>, span: Span },
     /// A marked line across a split, or off the panel.
     MarkSplit { mark: String, panel: String, outside: bool, span: Span },
+    /// A mark where a hole is cut.
+    MarkInHole { mark: String, hole: String, panel: String, span: Span },
+    /// A drilled hole without cloth all round: what it runs into.
+    DrillCrosses { drill: String, panel: String, into: String, span: Span },
     /// Something done with the edge on the fold.
     FoldUsed { panel: String, edge: String, what: &'static str, span: Span, fold_span: Span },
     /// Values that need values that need values, beyond all use.
@@ -115,6 +123,8 @@ impl From<EvalError> for Diagnostic {
             | EvalError::WhichCopy { .. }
             | EvalError::WhichPart { .. }
             | EvalError::MarkSplit { .. }
+            | EvalError::MarkInHole { .. }
+            | EvalError::DrillCrosses { .. }
             | EvalError::FoldUsed { .. }
             | EvalError::NoEdge { .. } => panel(error),
             other => value(other),
@@ -188,6 +198,11 @@ fn value(error: EvalError) -> Diagnostic {
             Diagnostic::error("finish-out-of-place", format!("`{finish}` {why} and can't finish {what}"), span, "says no `needs`")
                 .help(format!("{instead}; a finish of your own for it says `needs` and a length."))
         }
+        EvalError::FinishByLength { finish, edge, span } => {
+            let headline = format!("what `{finish}` cuts depends on how long `{edge}` comes out, and that is not known when it is cut out");
+            Diagnostic::error("finish-by-length", headline, span, "other folds or another allowance than drafted")
+                .help("Let the finish take its width as a parameter instead of reading `stretch`, and give each edge its own.")
+        }
         EvalError::NoAngle { name, value, span } => {
             let headline = format!("`{name}` takes a ratio from -1 to 1, and this one is {value}");
             Diagnostic::error("ratio-out-of-range", headline, span, "no angle has it")
@@ -246,6 +261,14 @@ fn panel(error: EvalError) -> Diagnostic {
             let headline = format!("the marked line `{mark}` runs across a split of `{panel}`");
             Diagnostic::error("mark-across-split", headline, span, "on two pieces")
                 .help("Mark each piece by itself, under two names, each line ending at the split.")
+        }
+        EvalError::MarkInHole { mark, hole, panel, span } => {
+            let headline = format!("`{mark}` lies in the hole `{hole}` of `{panel}`");
+            Diagnostic::error("mark-outside", headline, span, "no cloth here").help("Set it beside the hole.")
+        }
+        EvalError::DrillCrosses { drill, panel, into, span } => {
+            Diagnostic::error("drill-crosses", format!("the drilled hole `{drill}` of `{panel}` runs into {into}"), span, "")
+                .help("Move it, or drill it narrower: there must be cloth all round a drilled hole.")
         }
         EvalError::FoldUsed { panel, edge, what, span, fold_span } => {
             let headline = format!("`{panel}.{edge}` lies on the fold: it is no edge of the piece, and can't have {what}");

@@ -125,21 +125,6 @@ impl<'p> Evaluator<'p> {
         made.first().copied().ok_or(Stop)
     }
 
-    fn marks_on_the_piece(&mut self, id: PieceId) -> Eval<()> {
-        let own: Vec<_> = self.pieces.get(id.index()).map(|p| p.marks.clone()).unwrap_or_default();
-        for ir::Mark { name, shape, origin, .. } in own {
-            match shape {
-                ir::MarkShape::Point { at } | ir::MarkShape::Drill { at, .. } => self.on_the_piece(id, &name, at, origin)?,
-                ir::MarkShape::Line { path } => {
-                    self.on_the_piece(id, &name, path.start, origin)?;
-                    self.on_the_piece(id, &name, path.end(), origin)?;
-                }
-                ir::MarkShape::OnEdge { .. } => {}
-            }
-        }
-        Ok(())
-    }
-
     /// The outline and what reshapes it, with the values these read.
     fn shape(&mut self, items: &[&'p PanelItem], env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
         let shape = items.iter().find_map(|i| if let PanelItem::Shape(s) = i { Some(s) } else { None });

@@ -3,10 +3,11 @@
 use super::draft::{Drafted, DraftedEdge, Extents};
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator};
+use super::finish::FinishValue;
 use super::panel::Sayings;
 use super::value::{Env, Value, amount};
-use crate::geometry::Path;
-use crate::ir::{self, Mark, MarkShape};
+use crate::geometry::{COINCIDENT, FLATTEN, Path, Point, distance_to};
+use crate::ir::{self, Mark, MarkShape, PieceId};
 use crate::quantity::{Angle, Area, Dimension, Length};
 use crate::source::Span;
 use crate::syntax::ast::{GrainKind, MarkKind, PanelItem};
@@ -23,8 +24,9 @@ impl<'p> Evaluator<'p> {
         for edge in &drafted.edges {
             let finish = match said.finishes.get(&edge.of) {
                 // Worked out again along the drafted length, which its goods may depend on.
-                Some((_, call)) => {
+                Some((drafted, call)) => {
                     let value = self.finish(call, env, edge.length)?;
+                    self.cut_as_drafted(&format!("{name}.{}", edge.name), drafted, &value)?;
                     let on_edge = value.on_edge();
                     self.edge_finishes.insert((name.to_owned(), edge.name.clone()), value);
                     Some(on_edge)
@@ -126,6 +128,59 @@ impl<'p> Evaluator<'p> {
             all.push(Mark { name: mark.name.text.clone(), text, copies: Vec::new(), shape, origin: mark.span });
         }
         Ok(all)
+    }
+
+    /// Stops where a finish, now that it knows how long its edge is, wants another allowance than was drafted, or other folds.
+    fn cut_as_drafted(&mut self, edge: &str, drafted: &FinishValue, value: &FinishValue) -> Eval<()> {
+        let differ = |a: f64, b: f64| (a - b).abs() > COINCIDENT;
+        let of = |finish: &FinishValue| finish.allow.into_iter().chain(finish.folds.iter().copied()).collect::<Vec<f64>>();
+        let (one, other) = (of(drafted), of(value));
+        if one.len() == other.len() && !one.iter().zip(&other).any(|(a, b)| differ(*a, *b)) {
+            return Ok(());
+        }
+        let (finish, edge, span) = (value.name.clone(), edge.to_owned(), value.origin);
+        self.fail(EvalError::FinishByLength { finish, edge, span })
+    }
+
+    /// Stops at a mark that lies off its piece or in a hole of it, and at a drilled hole without cloth all round.
+    pub(crate) fn marks_on_the_piece(&mut self, id: PieceId) -> Eval<()> {
+        let marks = self.pieces.get(id.index()).map(|p| p.marks.clone()).unwrap_or_default();
+        for mark in &marks {
+            for at in places(&mark.shape) {
+                self.on_the_piece(id, &mark.name, at, mark.origin)?;
+                self.beside_holes(id, &mark.name, at, mark.origin)?;
+            }
+        }
+        let drilled = |m: &Mark| if let MarkShape::Drill { at, diameter } = m.shape { Some((at, diameter.as_mm() / 2.0)) } else { None };
+        for (index, mark) in marks.iter().enumerate() {
+            let Some((at, radius)) = drilled(mark) else { continue };
+            let near = |m: &&Mark| drilled(m).is_some_and(|(other, reach)| at.distance(other) < radius + reach - COINCIDENT);
+            let runs_into = marks.iter().take(index).find(near).map(|m| format!("`{}`", m.name));
+            if let Some(into) = runs_into.or_else(|| self.crossed_at(id, at, radius)) {
+                let (drill, panel) = (mark.name.clone(), self.pieces.get(id.index()).map(|p| p.name.clone()).unwrap_or_default());
+                return self.fail(EvalError::DrillCrosses { drill, panel, into, span: mark.origin });
+            }
+        }
+        Ok(())
+    }
+
+    /// The edge of the cloth that lies nearer to a point than this, in words.
+    fn crossed_at(&self, id: PieceId, at: Point, radius: f64) -> Option<String> {
+        let piece = self.pieces.get(id.index())?;
+        let nearer = |line: &Path| distance_to(&line.flatten(FLATTEN), at) < radius - FLATTEN;
+        if nearer(&piece.cut_line) {
+            return Some("the cut line".to_owned());
+        }
+        piece.holes.iter().find(|h| nearer(&h.path)).map(|h| format!("the hole `{}`", h.name))
+    }
+}
+
+/// The points of a mark that must lie on cloth.
+fn places(shape: &MarkShape) -> Vec<Point> {
+    match shape {
+        MarkShape::Point { at } | MarkShape::Drill { at, .. } => vec![*at],
+        MarkShape::Line { path } => vec![path.start, path.end()],
+        MarkShape::OnEdge { .. } => Vec::new(),
     }
 }
 

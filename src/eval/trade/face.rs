@@ -67,6 +67,18 @@ impl<'p> Evaluator<'p> {
         self.mark_outside(format!("`{name}`"), piece, span)
     }
 
+    /// Stops when a point marked on a piece lies in a hole of it.
+    pub(crate) fn beside_holes(&mut self, piece: PieceId, name: &str, at: Point, span: Span) -> Eval<()> {
+        let found = self.pieces.get(piece.index()).ok_or(Stop)?;
+        let around = |line: &Path| {
+            let line = line.flatten(FLATTEN);
+            encloses(&line, at) && distance(&line, at) > STRAY
+        };
+        let Some(hole) = found.holes.iter().find(|h| around(&h.path)) else { return Ok(()) };
+        let (mark, hole, panel) = (name.to_owned(), hole.name.clone(), found.name.clone());
+        self.fail(EvalError::MarkInHole { mark, hole, panel, span })
+    }
+
     fn mark_outside<T>(&mut self, what: String, piece: PieceId, span: Span) -> Eval<T> {
         let piece = self.pieces.get(piece.index()).ok_or(Stop)?;
         let size = [piece.finished.width.as_mm(), piece.finished.height.as_mm()];
