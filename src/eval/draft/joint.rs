@@ -141,10 +141,14 @@ impl Corner<'_> {
     /// far off or past the end of the narrower one, the cut line steps across.
     fn crossed(&self) -> Result<Joint, NoJoint> {
         let (first, second) = (self.first, self.second);
+        let lines = |within| self.meeting(&first.line, 0.0, &second.line, 0.0, within);
+        // An edge that bends away from the corner may still bring its line up to the other's.
         let found = match self.clear() {
-            None => self.meeting(&first.line, 0.0, &second.line, 0.0, f64::INFINITY),
-            Some(Wider::First) => self.meeting(&self.first_run_on(), first.length, &second.line, 0.0, self.limit()),
-            Some(Wider::Second) => self.meeting(&first.line, 0.0, &self.second_run_up(), -self.reach(), self.limit()),
+            None => lines(f64::INFINITY),
+            Some(wider) => lines(self.limit()).or_else(|| match wider {
+                Wider::First => self.meeting(&self.first_run_on(), first.length, &second.line, 0.0, self.limit()),
+                Wider::Second => self.meeting(&first.line, 0.0, &self.second_run_up(), -self.reach(), self.limit()),
+            }),
         };
         match (found, self.clear()) {
             (Some(joint), _) => Ok(joint),

@@ -213,7 +213,8 @@ fn a_check_notch_is_the_same_on_both_layers() {
     let sides = |d: &Drafted, edge: &str| -> Vec<Vec<(f64, f64)>> {
         let on = d.edges.iter().position(|e| e.name == edge).expect("an edge");
         let lines = d.notches.iter().filter(|n| n.edge == EdgeId::at(on)).flat_map(|n| n.lines.iter());
-        let points = |l: &Path| std::iter::once(l.start).chain(l.segments.iter().map(Segment::end)).map(|p| (p.x.round(), p.y.round())).collect();
+        let points =
+            |l: &Path| std::iter::once(l.start).chain(l.segments.iter().map(Segment::end)).map(|p| (p.x.round(), p.y.round())).collect();
         lines.map(points).collect()
     };
     // Straight in on the side towards the foot, both where it is drawn and on the other layer.
