@@ -209,7 +209,7 @@ fn value(error: EvalError) -> Diagnostic {
                 .help(format!("{instead}; a finish of your own for it says `needs` and a length."))
         }
         EvalError::FinishByLength { finish, edge, span } => {
-            let headline = format!("what `{finish}` cuts depends on how long `{edge}` comes out, and that is not known when it is cut out");
+            let headline = format!("what `{finish}` cuts depends on how long `{edge}` comes out, known only once its allowance is drafted");
             Diagnostic::error("finish-by-length", headline, span, "other folds or another allowance than drafted")
                 .help("Let the finish take its width as a parameter instead of reading `stretch`, and give each edge its own.")
         }
