@@ -443,23 +443,18 @@ fn meets_next(edge: EdgeId, edges: &[EdgeId], count: usize) -> bool {
     edges.contains(&EdgeId::at((edge.index() + 1) % count))
 }
 
-/// The work texts of some phases, one after the other in one sentence; what is done several times alike is said once.
+/// The work texts of some phases, one after the other in one sentence. What reads alike is said once: lengths of edges that are
+/// alike differ by rounding noise.
 pub(super) fn sentences(work: &[WorkValue], phases: &[WorkPhase], otherwise: &str) -> Text {
-    let mut alike: Vec<(&Text, usize)> = Vec::new();
-    for item in work.iter().filter(|w| phases.contains(&w.phase)) {
-        // As they are read: lengths of edges that are alike differ by rounding noise.
-        let words = item.text.worded(Style::METRIC);
-        match alike.iter_mut().find(|(text, _)| text.worded(Style::METRIC) == words) {
-            Some((_, times)) => *times += 1,
-            None => alike.push((&item.text, 1)),
-        }
-    }
+    let mut said: Vec<String> = Vec::new();
     let mut text = Text::default();
-    for (one, times) in alike {
-        text = if text.is_empty() { one.clone() } else { text.then("; then ").text(lower_start(one.clone())) };
-        if times > 1 {
-            text = text.then(format!("; {times} times, once at each place"));
+    for item in work.iter().filter(|w| phases.contains(&w.phase)) {
+        let words = item.text.worded(Style::METRIC);
+        if said.contains(&words) {
+            continue;
         }
+        said.push(words);
+        text = if text.is_empty() { item.text.clone() } else { text.then("; then ").text(lower_start(item.text.clone())) };
     }
     if text.is_empty() { Text::words(otherwise) } else { text }
 }
