@@ -143,7 +143,7 @@ impl<'p> Evaluator<'p> {
         for (name, most) in MOST {
             if let Some((value, span)) = figures.get(name).filter(|(value, _)| value > most) {
                 let (value, most) = (worded(Length::mm(*value)), worded(Length::mm(*most)));
-                return self.fail(CutterError::TooLarge { name: *name, value, most, span: *span });
+                return self.fail(CutterError::TooLarge { name, value, most, span: *span });
             }
         }
         for (name, side) in [("bed_length", cutter.bed_length), ("bed_width", cutter.bed_width)] {
