@@ -45,6 +45,17 @@ pub(in crate::analysis::validity) enum LengthError {
     },
 }
 
+/// What makes notches meet that don't.
+fn how_to_meet(upside_down: bool) -> &'static str {
+    match upside_down {
+        true => {
+            "So joined, one piece lies head to foot on the other: what lies over a left edge, face to face, is a right one. \
+             Join it to the edge on the other side, or cut the pair `mirrored`."
+        }
+        false => "Set both at the same distance from the end at which the edges meet.",
+    }
+}
+
 /// A ratio as a percentage that a maker would write, never below what is needed.
 fn percent(ratio: f64) -> String {
     format!("{}%", (ratio * 1000.0).ceil() / 10.0)
@@ -144,13 +155,7 @@ impl From<LengthError> for Diagnostic {
                 )
                 .and(at[1], format!("{} from the same end", tape(b)))
                 .and(seam_at, "sewn together here")
-                .help(match upside_down {
-                    true => {
-                        "So joined, one piece lies head to foot on the other: what lies over a left edge, face to face, is a right one. \
-                     Join it to the edge on the other side, or cut the pair `mirrored`."
-                    }
-                    false => "Set both at the same distance from the end at which the edges meet.",
-                })
+                .help(how_to_meet(upside_down))
             }
         }
     }
