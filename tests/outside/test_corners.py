@@ -34,7 +34,7 @@ def joined(given, folder, kind, more=""):
 def test_rounded_corners_are_shapelys_round_buffer(tmp_path):
     """Round join style, every family of outline, corners inward and outward."""
     dice = random.Random(7_1)
-    given = [o for family in ("convex", "star", "trapezoid", "bent") for o in generate(dice, family, 40, alike=True)]
+    given = [o for family in ("convex", "star", "trapezoid", "bent") for o in generate(dice, family, 125, alike=True)]
     for i, (outline, cut) in enumerate(zip(given, joined(given, tmp_path, "rounded"))):
         expected = outlines.finished(outline).buffer(outline.allowances[0], join_style="round", quad_segs=512)
         alike(cut, expected, f"{outline.family} {i}", NEAR + dropped(outline))
