@@ -49,7 +49,7 @@ fn shapes(cutter: &Cutter, laid: &Piece, items: &[Item], sort: LineSort, cuts: b
     match sort {
         LineSort::Outlines => lines(vec![outline(cutter, laid, cuts).0]),
         LineSort::Holes => lines(laid.holes.iter().map(|h| hole(cutter, &h.path, cuts)).collect()),
-        LineSort::Notches => lines(laid.notched().others.into_iter().flat_map(|n| notch(cutter, laid, n, cuts)).collect()),
+        LineSort::Notches => lines(notches(cutter, laid, cuts)),
         LineSort::Folds => lines(laid.folds.iter().map(|f| f.path.clone()).collect()),
         LineSort::Stitching => lines(vec![drawing::outline(laid).begun_on_a_straight()]),
         LineSort::Marks => on(Layer::Mark),
@@ -71,14 +71,20 @@ fn hole(cutter: &Cutter, path: &Path, cuts: bool) -> Path {
     followed.unwrap_or_else(|| path.begun_on_a_straight())
 }
 
-/// A slit is a line and has no inside to widen. It begins on the outline that is followed, and ends half of the kerf before its
-/// depth, since the beam reaches that much farther; one too short for that stays as it is.
-fn notch(cutter: &Cutter, laid: &Piece, notch: &Notch, cuts: bool) -> Vec<Path> {
+/// Notches that the outline does not run in and out of.
+fn notches(cutter: &Cutter, laid: &Piece, cuts: bool) -> Vec<Path> {
+    let half = if cuts { cutter.kerf.as_mm() / 2.0 } else { 0.0 };
+    let out = if half > 0.0 && outline(cutter, laid, cuts).1 { half } else { 0.0 };
+    laid.notched().others.into_iter().flat_map(|n| notch(n, half, out)).collect()
+}
+
+/// A slit is a line and has no inside to widen. It begins on the outline that is followed, so far out, and ends half of the kerf
+/// before its depth, since the beam reaches that much farther; one too short for that stays as it is.
+fn notch(notch: &Notch, half: f64, out: f64) -> Vec<Path> {
     if notch.shape != NotchShape::Slit {
         return notch.lines.clone();
     }
-    let (half, depth) = (if cuts { cutter.kerf.as_mm() / 2.0 } else { 0.0 }, notch.depth.as_mm());
-    let out = if half > 0.0 && outline(cutter, laid, cuts).1 { half } else { 0.0 };
+    let depth = notch.depth.as_mm();
     let deep = if depth > 2.0 * half { depth - half } else { depth };
     vec![Path::line(notch.point - notch.inward * out, notch.point + notch.inward * deep)]
 }
