@@ -250,7 +250,7 @@ impl Paths {
 /// # Errors
 /// When no figure has that name.
 pub fn why(resolved: &Resolved, name: &str, kind: Kind) -> Result<String, UsageError> {
-    let trail = materials(&resolved.design).provenance;
+    let trail = materials(&resolved.design).provenance(&resolved.design);
     let last = provenance::find(&resolved.design, &trail, name).map_err(|e| UsageError::UnknownFigure(e.to_string()))?;
     match kind {
         Kind::Text(style) => Ok(text::why(&trail, last, style)),
