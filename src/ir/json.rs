@@ -1,7 +1,7 @@
 //! The JSON form: numbers rounded here and nowhere else.
 
 use super::Design;
-use super::layout::laid_out;
+use super::layout::Galley;
 use serde::Serialize;
 use serde_json::Serializer;
 use serde_json::ser::{CompactFormatter, Formatter};
@@ -26,9 +26,9 @@ pub fn to_json(design: &Design) -> Result<String, serde_json::Error> {
 /// # Errors
 /// When it has no JSON form.
 pub fn pretty(value: &impl Serialize) -> Result<String, serde_json::Error> {
-    let mut bytes = Vec::with_capacity(1 << 14);
-    value.serialize(&mut Serializer::with_formatter(&mut bytes, Rounded))?;
-    String::from_utf8(laid_out(&bytes)).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))
+    let galley = Galley::with_capacity(1 << 14);
+    value.serialize(&mut Serializer::with_formatter(&galley, Rounded(&galley)))?;
+    String::from_utf8(galley.set()).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))
 }
 
 /// A design from its JSON form.
@@ -48,20 +48,46 @@ pub fn schema() -> String {
     text
 }
 
-/// Writes all on one line, a space after every comma and colon, and rounds every number.
-struct Rounded;
+/// Rounds every number, and tells the galley where a line may end. What the serializer gives to write to is the galley too.
+struct Rounded<'g>(&'g Galley);
 
-impl Formatter for Rounded {
+impl Formatter for Rounded<'_> {
     fn write_f64<W: ?Sized + Write>(&mut self, writer: &mut W, value: f64) -> io::Result<()> {
         CompactFormatter.write_f64(writer, rounded(value))
     }
 
-    fn begin_array_value<W: ?Sized + Write>(&mut self, writer: &mut W, first: bool) -> io::Result<()> {
-        writer.write_all(if first { b"" } else { b", " })
+    fn begin_array<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
+        self.0.open(b'[');
+        Ok(())
     }
 
-    fn begin_object_key<W: ?Sized + Write>(&mut self, writer: &mut W, first: bool) -> io::Result<()> {
-        writer.write_all(if first { b"" } else { b", " })
+    fn end_array<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
+        self.0.close(b']');
+        Ok(())
+    }
+
+    fn begin_array_value<W: ?Sized + Write>(&mut self, _: &mut W, first: bool) -> io::Result<()> {
+        if !first {
+            self.0.next();
+        }
+        Ok(())
+    }
+
+    fn begin_object<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
+        self.0.open(b'{');
+        Ok(())
+    }
+
+    fn end_object<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
+        self.0.close(b'}');
+        Ok(())
+    }
+
+    fn begin_object_key<W: ?Sized + Write>(&mut self, _: &mut W, first: bool) -> io::Result<()> {
+        if !first {
+            self.0.next();
+        }
+        Ok(())
     }
 
     fn begin_object_value<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
