@@ -49,7 +49,7 @@ fn errors(name: &str, text: &str) -> Option<String> {
     let main = sources.add(name, text);
     let file = parse(main, text, &mut problems);
     let program = check(main, file, &WithLibrary(Nothing), &mut sources, &mut problems);
-    program.is_none().then(|| render_text(&problems, &sources, Look { colour: false, width: 120 }))
+    program.is_none().then(|| render_text(&problems, &sources, Look::plain(120)))
 }
 
 /// Whatever a whole file is told, in any size; drawings that it is traced from lie beside the document.
@@ -57,7 +57,7 @@ fn anything(name: &str, text: &str, folder: &std::path::Path) -> Option<String> 
     let main = Loaded { name: name.to_owned(), text: text.to_owned() };
     let loader = WithLibrary(Folder::at(folder).expect("the document's folder"));
     let compiled = compile(main, &loader, &Request::default(), &|_| {}).expect("no settings are given");
-    let report = || render_text(&compiled.problems, &compiled.sources, Look { colour: false, width: 120 });
+    let report = || render_text(&compiled.problems, &compiled.sources, Look::plain(120));
     (!compiled.problems.is_empty()).then(report)
 }
 

@@ -1,7 +1,7 @@
 //! `lapfell why`
 
 use super::failure::{Failure, Outcome};
-use super::options::{OneSize, Source, Units};
+use super::options::{OneSize, Source};
 use super::terminal::Terminal;
 use crate::pipeline;
 use clap::Args;
@@ -18,9 +18,6 @@ pub(super) struct Why {
 
     #[command(flatten)]
     size: OneSize,
-
-    #[command(flatten)]
-    units: Units,
 }
 
 impl Why {
@@ -29,7 +26,7 @@ impl Why {
             Ok(compiled) => compiled,
             Err(outcome) => return Ok(outcome),
         };
-        let text = pipeline::why(self.size.of(&compiled)?, &self.figure, terminal.kind(self.units.style()))?;
+        let text = pipeline::why(self.size.of(&compiled)?, &self.figure, terminal.kind(self.source.style()))?;
         terminal.out(&text)?;
         Ok(Outcome::Clean)
     }

@@ -122,7 +122,7 @@ fn design(items: &str) -> Design {
 fn design_beside(beside: &str, items: &str) -> Design {
     let (design, mut problems, sources) = worked_beside(beside, items, None);
     problems.retain(|d| d.severity == Severity::Error);
-    let told = || render_text(&problems, &sources, Look { colour: false, width: 100 });
+    let told = || render_text(&problems, &sources, Look::plain(100));
     let design = design.unwrap_or_else(|| panic!("{}", told()));
     no_rings(&design);
     design

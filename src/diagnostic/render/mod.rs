@@ -4,6 +4,8 @@ mod excerpt;
 mod json;
 mod text;
 
+use crate::quantity::Style;
+
 pub use json::{failure_json, render_json};
 pub use text::{plain, render_text};
 
@@ -14,4 +16,14 @@ pub struct Look {
     pub colour: bool,
     /// Columns to wrap at.
     pub width: usize,
+    /// In whose units.
+    pub style: Style,
+}
+
+impl Look {
+    /// Without colours, for a metric reader.
+    #[must_use]
+    pub const fn plain(width: usize) -> Self {
+        Self { colour: false, width, style: Style::METRIC }
+    }
 }
