@@ -47,6 +47,7 @@ const EACH: &[(&str, &str, &str)] = &[
     ("missing-equals", "let a 1 cm", "1"),
     ("missing-equals", "design d { attach loop(cut: 1 cm) at middle on a.b }", "("),
     ("name-starts-with-figure", "design d { panel 2nd_layer { cut 1 of a } }", "2nd_layer"),
+    ("name-with-blank", "let foot box = 1 cm", "foot box"),
     ("name-with-hyphen", "let foot-box = 1 cm", "foot-box"),
     ("needless-semicolon", "let a = 1;", ";"),
     ("nested-too-deep", "", ""),
