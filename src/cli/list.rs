@@ -8,7 +8,7 @@ use clap::Args;
 
 /// List a design's parameters, with what they may be, its sizes, and its panels with their edges
 ///
-/// Measures stand as the source writes them.
+/// Listed measures stand as the source writes them; --units is for what is reported.
 #[derive(Debug, Args)]
 pub(super) struct List {
     #[command(flatten)]

@@ -16,7 +16,8 @@ pub(super) struct Source {
 
     /// Set a parameter, over what any size says
     ///
-    /// The value is written as in a source: --set "stature=182 cm", --set foot=open.
+    /// The value is written as in a source: --set "stature=182 cm", --set foot=open. Can be given several times, once
+    /// for each parameter.
     #[arg(long = "set", value_name = "NAME=VALUE")]
     settings: Vec<String>,
 

@@ -12,9 +12,9 @@ pub(super) enum Colour {
     /// On a terminal, unless NO_COLOR is set.
     #[default]
     Auto,
-    /// Always.
+    /// In a file or a pipe as well.
     Always,
-    /// Never.
+    /// Plain text.
     Never,
 }
 

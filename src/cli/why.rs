@@ -12,7 +12,7 @@ pub(super) struct Why {
     #[command(flatten)]
     source: Source,
 
-    /// What to explain: a parameter or constant, `shell.left` for an edge, `loops.1` for a place
+    /// What to explain: a parameter or constant, `shell.left` for an edge, `loops.1` for a place; `mass`, `cost` or `thread`
     #[arg(value_name = "NAME")]
     figure: String,
 
