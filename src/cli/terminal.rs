@@ -29,7 +29,7 @@ pub(super) enum Format {
 }
 
 /// Reports are wrapped here whatever the terminal, so that they look the same in a message to a friend.
-const WIDTH: usize = 80;
+pub(super) const WIDTH: usize = 80;
 
 /// Both streams and how they are written to.
 #[derive(Debug, Clone, Copy)]

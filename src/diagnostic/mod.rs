@@ -12,7 +12,7 @@ mod words;
 pub use nearest::nearest;
 pub use pages::{all_codes, explain};
 pub use problems::Problems;
-pub use render::{Look, failure_json, plain, render_json, render_text};
+pub use render::{Look, failure_json, paragraphs, plain, render_json, render_text};
 pub use words::Words;
 
 use crate::source::Span;

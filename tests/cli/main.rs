@@ -374,8 +374,14 @@ fn every_code_can_be_explained() {
     let codes: Vec<_> = list.lines().collect();
     assert!(codes.contains(&"accepted-nothing"), "{list}");
     for code in codes.into_iter().take(5) {
-        assert!(bench.run(&["explain", code]).ends_with(0).out.len() > code.len() + 80);
+        let page = bench.run(&["explain", code]).ends_with(0).out;
+        assert!(page.len() > code.len() + 80, "{page}");
+        assert!(page.lines().all(|line| line.chars().count() <= 80 || line.starts_with("  ")), "{page}");
+        let told: serde_json::Value = serde_json::from_str(&bench.run(&["explain", code, "--format", "json"]).ends_with(0).out).unwrap();
+        assert!(told["code"] == code && told["page"].as_str().is_some_and(|page| page.len() > 80), "{told}");
     }
+    let told: Vec<String> = serde_json::from_str(&bench.run(&["explain", "--format", "json"]).ends_with(0).out).unwrap();
+    assert!(told.len() > 100 && told.iter().any(|code| code == "accepted-nothing"));
 }
 
 #[test]

@@ -2,11 +2,13 @@
 
 mod excerpt;
 mod json;
+mod paragraphs;
 mod text;
 
 use crate::quantity::Style;
 
 pub use json::{failure_json, render_json};
+pub use paragraphs::paragraphs;
 pub use text::{plain, render_text};
 
 /// How text is shown.
