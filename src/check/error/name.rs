@@ -43,6 +43,27 @@ pub(in crate::check) enum NameError {
     SizeUnderWhen { name: String, span: Span },
 }
 
+fn unknown(name: &str, span: Span, wanted: Option<&str>, nearest: Option<&str>, library: Option<String>) -> Diagnostic {
+    let headline = match wanted {
+        Some(wanted) => format!("there is no {wanted} called `{name}`"),
+        None => format!("nothing here is called `{name}`"),
+    };
+    let error = Diagnostic::error("unknown-name", headline, span, "not known");
+    if let Some(module) = library {
+        return error.help(format!(
+            "the library has it: write `use {module} {{ {name} }}` at the top of the file, or add it to the names of that line"
+        ));
+    }
+    match (figure(name), nearest) {
+        (Some(figure), _) => error.help("numbers are written in figures").edit(span, figure),
+        (None, None) if matches!(name, "center" | "centre") => error.help("half-way along an edge is `at middle`").edit(span, "middle"),
+        (None, None) if unit(name).is_ok() => {
+            error.help("a unit stands right behind its figure, `34 g`, and the slash in a unit has no blank beside it: `34 g/m2`")
+        }
+        _ => suggest(error, span, nearest),
+    }
+}
+
 /// `two`, in figures.
 fn figure(word: &str) -> Option<&'static str> {
     const FIGURES: &[(&str, &str)] = &[
@@ -67,25 +88,7 @@ fn figure(word: &str) -> Option<&'static str> {
 impl From<NameError> for Diagnostic {
     fn from(error: NameError) -> Self {
         match error {
-            NameError::Unknown { name, span, wanted, nearest, library } => {
-                let headline = match wanted {
-                    Some(wanted) => format!("there is no {wanted} called `{name}`"),
-                    None => format!("nothing here is called `{name}`"),
-                };
-                let error = Self::error("unknown-name", headline, span, "not known");
-                match library {
-                    Some(module) => error.help(format!(
-                        "the library has it: write `use {module} {{ {name} }}` at the top of the file, or add it to the names of that line"
-                    )),
-                    None => match (figure(&name), unit(&name)) {
-                        (Some(figure), _) => error.help("numbers are written in figures").edit(span, figure),
-                        (None, Ok(_)) if nearest.is_none() => error.help(
-                            "a unit stands right behind its figure, `34 g`, and the slash in a unit has no blank beside it: `34 g/m2`",
-                        ),
-                        _ => suggest(error, span, nearest.as_deref()),
-                    },
-                }
-            }
+            NameError::Unknown { name, span, wanted, nearest, library } => unknown(&name, span, wanted, nearest.as_deref(), library),
             NameError::WrongThing { name, span, is, wanted, help, declared } => {
                 let mut error =
                     Self::error("wrong-thing", format!("`{name}` is {is}, and {wanted} is wanted here"), span, format!("this is {is}"));

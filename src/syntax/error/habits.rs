@@ -61,12 +61,32 @@ pub enum HabitError {
         /// An example of the statement.
         example: &'static str,
     },
-    /// `size tall { param stature = … }`
+    /// `size tall { param stature = … }`, `from the foot`
     NeedlessWord {
         /// The word.
         at: Span,
         /// As written.
         word: String,
+        /// An example of the statement.
+        example: &'static str,
+    },
+    /// `stitch lockstitch`
+    StitchWithoutLength {
+        /// The stitch.
+        at: Span,
+        /// An example of the statement.
+        example: &'static str,
+    },
+    /// `stack front up`
+    LayerWithoutFace {
+        /// `up` or `down`.
+        at: Span,
+        /// Right before it.
+        before: Span,
+        /// As written.
+        way: String,
+        /// An example of the statement.
+        example: &'static str,
     },
     /// `use std.trims.ribbon_loop`
     UseWithoutBraces {
@@ -118,10 +138,19 @@ impl From<HabitError> for Diagnostic {
                 Self::error("syntax", "this does not say how many are cut", at, "how many of it?")
                     .help(format!("such a line reads: {example}"))
             }
-            HabitError::NeedlessWord { at, word } => {
-                Self::error("syntax", format!("`{word}` does not belong here: the name alone takes its value"), at, "leave this out")
-                    .help("such a line reads: stature = 192 cm")
+            HabitError::NeedlessWord { at, word, example } => {
+                Self::error("syntax", format!("`{word}` does not belong here"), at, "leave this out")
+                    .help(format!("such a line reads: {example}"))
                     .edit(at, "")
+            }
+            HabitError::StitchWithoutLength { at, example } => {
+                Self::error("syntax", "this does not say how long a stitch is", at, "how long?")
+                    .help(format!("such a line reads: {example}"))
+            }
+            HabitError::LayerWithoutFace { at, before, way, example } => {
+                Self::error("syntax", format!("a layer lies `face {way}`: its face is meant"), at, "what of it?")
+                    .help(format!("such a line reads: {example}"))
+                    .edit(before, "face ")
             }
             HabitError::UseWithoutBraces { at, corrected } => {
                 Self::error("syntax", "names taken from a file stand in braces", at, "a name of that file?")

@@ -423,7 +423,7 @@ impl<'b> Blame<'b> {
 
     /// The expected keyword that a word nearly is.
     fn near(&self, token: &Token) -> Option<&'static str> {
-        if token.kind != Kind::Word {
+        if token.kind != Kind::Word || blocks::is_reserved(self.text(token)) {
             return None;
         }
         let words = self.failure.expected.iter().filter_map(|r| wording::keyword(*r));

@@ -92,6 +92,8 @@ const ELSEWHERE: &[(&str, &str)] = &[
     ("hem", "finish"),
     ("bind", "finish"),
     ("grainline", "grain"),
+    ("right", "faces"),
+    ("wrong", "backs"),
 ];
 
 const FILE: &[Statement] = &[USE, s("design", "design larch \"Larch\" { … }"), MATERIAL, COMPONENT, OUTLINE, FINISH, CUTTER, FUNCTION, LET];

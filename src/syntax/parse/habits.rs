@@ -21,6 +21,7 @@ impl Blame<'_> {
         let before = stopped.checked_sub(1).filter(|i| *i >= self.from).and_then(|i| self.tokens.get(i));
         if let Some(token) = token {
             let told = self.first_word(stopped, token).or_else(|| self.turned_round(stopped, token));
+            let told = told.or_else(|| self.article(stopped).map(SyntaxError::from));
             if told.is_some() {
                 return told;
             }
@@ -28,12 +29,16 @@ impl Blame<'_> {
         let before = before?;
         if let Some(token) = token {
             let told = self.and_in_list(before, stopped, token).or_else(|| self.edge(before, stopped, token));
-            let told = told.or_else(|| self.times(before, stopped, token)).or_else(|| self.blank(before, stopped, token));
+            let told = told
+                .or_else(|| self.layer(before, token))
+                .or_else(|| self.times(before, stopped, token))
+                .or_else(|| self.blank(before, stopped, token));
             if told.is_some() {
                 return told.map(SyntaxError::from);
             }
         }
-        self.cut(stopped).or_else(|| self.braces(before, token)).or_else(|| self.brackets(before, token)).map(SyntaxError::from)
+        let told = self.cut(stopped).or_else(|| self.stitch(before, stopped));
+        told.or_else(|| self.braces(before, token)).or_else(|| self.brackets(before, token)).map(SyntaxError::from)
     }
 
     fn at(&self, index: usize) -> &str {
@@ -61,15 +66,49 @@ impl Blame<'_> {
             let (at, word) = (self.span(first), "finish … with".to_owned());
             return Some(StatementError::Misplaced { at, word, block: block.place(), belongs }.into());
         }
+        let needless = |example| Some(HabitError::NeedlessWord { at: self.span(first), word: word.to_owned(), example }.into());
+        if block == Block::Seam && word == "finish" && (found == "with" || stopped == self.from) {
+            return block.statement("with").and_then(|with| needless(with.example));
+        }
         if stopped != self.from + 1 {
             return None;
         }
-        if block.setting().is_some() && matches!(word, "param" | "let" | "set") && token.kind == Kind::Word {
-            return Some(HabitError::NeedlessWord { at: self.span(first), word: word.to_owned() }.into());
+        if let Some(setting) = block.setting()
+            && matches!(word, "param" | "let" | "set")
+            && token.kind == Kind::Word
+        {
+            return needless(setting.example);
         }
         let statement = block.statement(word).filter(|_| matches!(found, "=" | ":"))?;
         let none = !self.wants(Rule::equals) && !self.wants(Rule::colon);
         none.then(|| HabitError::NoEquals { at: self.span(token), found: found.to_owned(), word: statement.word }.into())
+    }
+
+    /// `from the foot`
+    fn article(&self, stopped: usize) -> Option<HabitError> {
+        let near = [Some(stopped), stopped.checked_sub(1)].into_iter().flatten();
+        let index = near.filter(|i| *i > self.from && *i < self.end).find(|i| self.at(*i) == "the")?;
+        let the = self.tokens.get(index)?;
+        let goes_on = self.tokens.get(index + 1).is_some_and(|t| t.kind == Kind::Word && t.line == the.line);
+        let example = self.example().filter(|_| goes_on)?;
+        Some(HabitError::NeedlessWord { at: self.span(the), word: self.text(the).to_owned(), example })
+    }
+
+    /// `stack front up`
+    fn layer(&self, before: &Token, token: &Token) -> Option<HabitError> {
+        let way = self.text(token);
+        let stacks = self.block == Some(Block::Seam) && self.at(self.from) == "stack" && matches!(way, "up" | "down");
+        let example = self.example().filter(|_| stacks && before.kind == Kind::Word)?;
+        let right_before = self.source.span(token.start, token.start);
+        Some(HabitError::LayerWithoutFace { at: self.span(token), before: right_before, way: way.to_owned(), example })
+    }
+
+    /// `stitch lockstitch`
+    fn stitch(&self, before: &Token, stopped: usize) -> Option<HabitError> {
+        let lacks = self.at(self.from) == "stitch" && stopped == self.from + 2 && before.kind == Kind::Word;
+        let on_line = self.tokens.get(stopped).is_some_and(|t| t.line == before.line && stopped < self.end);
+        let example = self.example().filter(|_| lacks && !on_line)?;
+        Some(HabitError::StitchWithoutLength { at: self.span(before), example })
     }
 
     /// `=>`
@@ -122,7 +161,8 @@ impl Blame<'_> {
     fn blank(&self, before: &Token, stopped: usize, token: &Token) -> Option<HabitError> {
         let named = stopped == self.from + 2 && NAMED.contains(&self.at(self.from)) && before.kind == Kind::Word;
         let next = self.tokens.get(stopped + 1)?;
-        let ends = next.kind == Kind::Text || matches!(self.text(next), "=" | "is");
+        let is = self.wants(Rule::kw_is);
+        let ends = if is { self.text(next) == "is" } else { next.kind == Kind::Text || self.text(next) == "=" };
         let word = token.kind == Kind::Word && token.line == before.line && !blocks::is_reserved(self.text(token));
         (named && ends && word).then(|| HabitError::NameWithBlank {
             at: self.span(before).to(self.span(token)),
