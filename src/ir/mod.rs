@@ -7,6 +7,7 @@
 mod attachment;
 mod cutter;
 mod json;
+mod layout;
 mod material;
 mod notched;
 mod operation;
