@@ -92,6 +92,7 @@ fn told(case: &Case, compiled: &Compiled) -> String {
         let found = &remark.diagnostic;
         out.push_str(&format!("accepted: {} ({}), because {}\n", found.headline.read_in(style), found.code, remark.because));
     }
+    assert!(!out.contains(['\u{fdd0}', '\u{fdd1}', '\u{fdd2}']), "marks of measures in both units are left: {out}");
     without_library_lines(&out)
 }
 

@@ -55,8 +55,10 @@ pub(super) fn sewing(design: &Design, trail: &mut Trail<'_>) -> Sewing {
             rows.entry(stitch.kind).or_default().1 += needed;
             sewing.kept = sewing.kept + Length::mm(ties);
             sewing.needed = sewing.needed + Length::mm(needed);
-            let how = format!("{} ties of {TIE} mm of thread each, knots and tails, and {} % for waste", ties / TIE, WASTE * 100.0);
-            sewing.parts.push(trail.step(format!("thread to tie `{}`", op.name), how, Figure::Of(needed, Dimension::LENGTH), &[]));
+            let length = |value| Figure::Of(value, Dimension::LENGTH);
+            let one = trail.step(format!("thread of a tie of `{}`", op.name), "with its knots and tails".to_owned(), length(TIE), &[]);
+            let how = format!("{} ties, and {} % for waste", ties / TIE, WASTE * 100.0);
+            sewing.parts.push(trail.step(format!("thread to tie `{}`", op.name), how, length(needed), &[one]));
         }
         let sewn = sewn(design, op, stitch.kind);
         if sewn <= 0.0 && ties > 0.0 {
