@@ -1,14 +1,15 @@
 //! Every code, seen in a source that earns it.
 //!
 //! A case is a file `tests/cases/<stage>/<code>.fell`, or a folder of that name with a `main.fell`. A code
-//! with several cases has them as `<code>.<what differs>.fell`. The snapshot beside it holds the source and
+//! with several cases has them as `<code>.<what differs>.fell`; one ending in `.inches` is read by a maker with an inch
+//! tape. The snapshot beside it holds the source and
 //! what a maker reads about it; `INSTA_UPDATE=always cargo test --test cases` writes it. Adding a case is adding a file.
 
 #![allow(clippy::disallowed_methods, clippy::unwrap_used, clippy::indexing_slicing, reason = "cases are files of this folder")]
 
 use lapfell::cli::Folder;
 use lapfell::diagnostic::{Look, Problems, all_codes, render_text};
-use lapfell::pipeline::{self, Compiled, Request};
+use lapfell::pipeline::{self, Compiled, Request, Style};
 use lapfell::source::{Loaded, Loader};
 use lapfell::stdlib::{Nothing, WithLibrary};
 use std::collections::BTreeSet;
@@ -85,10 +86,13 @@ fn told(case: &Case, compiled: &Compiled) -> String {
         out.push_str(&format!("{heading}{}\n", file.text.trim_end()));
     }
     out.push_str(&format!("{}\n", "═".repeat(80)));
-    out.push_str(&render_text(&compiled.problems, &compiled.sources, Look { colour: false, width: 80 }));
+    let style = if case.name.ends_with(".inches") { Style::INCH } else { Style::METRIC };
+    out.push_str(&render_text(&compiled.problems, &compiled.sources, Look { style, ..Look::plain(80) }));
     for remark in &compiled.remarks {
-        out.push_str(&format!("accepted: {} ({}), because {}\n", remark.diagnostic.headline, remark.diagnostic.code, remark.because));
+        let found = &remark.diagnostic;
+        out.push_str(&format!("accepted: {} ({}), because {}\n", found.headline.read_in(style), found.code, remark.because));
     }
+    assert!(!out.contains(['\u{fdd0}', '\u{fdd1}', '\u{fdd2}']), "marks of measures in both units are left: {out}");
     without_library_lines(&out)
 }
 
@@ -176,4 +180,35 @@ fn every_example_and_its_sizes_are_without_errors() {
         assert!(!problems.has_errors(), "{}", told(&case, &compiled));
         assert!(!compiled.sizes.is_empty());
     }
+}
+
+/// Words of a report as one reader reads them, what is quoted from a source and what is to be typed left out.
+fn unquoted(words: &str) -> String {
+    words.split(['`', '"']).step_by(2).collect()
+}
+
+#[test]
+fn no_case_tells_a_maker_with_an_inch_tape_of_centimetres() {
+    let metric =
+        |word: &&str| ["mm", "cm", "m", "m2", "cm2", "g/m2", "g", "kg"].contains(&word.trim_matches(|c: char| !c.is_alphanumeric()));
+    let mut found = Vec::new();
+    let mut figures = 0;
+    // Syntax knows no figures: what stands there is what is to be typed.
+    for case in cases().into_iter().filter(|c| c.stage != "syntax") {
+        let compiled = compile(&case);
+        for d in compiled.problems.sorted() {
+            let labels = d.labels.iter().map(|l| &l.text);
+            for words in std::iter::once(&d.headline).chain(labels).chain(&d.help) {
+                let read = words.read_in(Style::INCH);
+                figures += usize::from(read != words.read_in(Style::METRIC));
+                // A requirement's text is the source's own.
+                let own = d.code == "requirement" || compiled.sources.files().any(|f| f.text.contains(&read));
+                if !own && unquoted(&read).split_whitespace().any(|word| metric(&word)) {
+                    found.push(format!("{}/{}: {read}", case.stage, case.name));
+                }
+            }
+        }
+    }
+    assert!(figures > 100, "only {figures} words hold a measure");
+    assert!(found.is_empty(), "{}", found.join("\n"));
 }

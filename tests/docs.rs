@@ -47,7 +47,7 @@ fn errors(name: &str, text: &str) -> Option<String> {
     let (mut sources, mut problems) = (SourceMap::default(), Problems::default());
     let main = sources.add(name, text);
     let program = check(main, &WithLibrary(Nothing), &mut sources, &mut problems);
-    program.is_none().then(|| render_text(&problems, &sources, Look { colour: false, width: 120 }))
+    program.is_none().then(|| render_text(&problems, &sources, Look::plain(120)))
 }
 
 /// Whatever a whole file is told, in any size; drawings that it is traced from lie beside the document.
@@ -55,7 +55,7 @@ fn anything(name: &str, text: &str, folder: &std::path::Path) -> Option<String> 
     let main = Loaded { name: name.to_owned(), text: text.to_owned() };
     let loader = WithLibrary(Folder::at(folder).expect("the document's folder"));
     let compiled = compile(main, &loader, &Request::default(), &|_| {}).expect("no settings are given");
-    let report = || render_text(&compiled.problems, &compiled.sources, Look { colour: false, width: 120 });
+    let report = || render_text(&compiled.problems, &compiled.sources, Look::plain(120));
     (!compiled.problems.is_empty()).then(report)
 }
 
@@ -140,6 +140,52 @@ fn the_reference_leaves_nothing_out() {
     }
     assert!(keywords > 90, "keyword rules are no longer found: {keywords}");
     assert!(lacking.is_empty(), "not in the reference: {}", lacking.join(", "));
+}
+
+/// The numbered sections of a document, their titles and texts.
+fn sections(document: &str, heading: impl Fn(&str) -> Option<&str>) -> Vec<(String, String)> {
+    let mut all: Vec<(String, String)> = Vec::new();
+    for line in document.lines() {
+        if let Some(title) = heading(line) {
+            all.push((title.to_owned(), String::new()));
+        } else if let Some((_, text)) = all.last_mut() {
+            text.push_str(line);
+            text.push('\n');
+        }
+    }
+    all
+}
+
+fn has_word(text: &str, word: &str) -> bool {
+    text.split(|c: char| !(c.is_alphanumeric() || c == '_')).any(|w| w == word)
+}
+
+/// What stands between quotes in a source is no word of the language.
+fn without_texts(text: &str) -> String {
+    text.lines().map(|line| line.split('"').step_by(2).collect::<Vec<_>>().join(" ") + "\n").collect()
+}
+
+#[test]
+fn every_construct_stands_in_an_example_and_in_its_own_section() {
+    let (reference, grammar) = (read("grammar/REFERENCE.md"), read("grammar/lapfell.pest"));
+    let told = sections(&reference, |line| line.strip_prefix("## "));
+    let ruled = sections(&grammar, |line| line.strip_prefix("// --").map(|l| l.trim_start_matches('-').trim()));
+    let code: String = blocks(&reference).iter().map(|b| without_texts(&b.text)).collect();
+    let mut lacking = Vec::new();
+    let mut seen = 0;
+    // From the sixteenth on the grammar has no constructs.
+    for ((title, rules), (_, told)) in ruled.iter().zip(&told).take(15) {
+        let words = rules.split(|c: char| !(c.is_alphanumeric() || c == '_')).filter_map(|w| w.strip_prefix("kw_"));
+        for word in words {
+            seen += 1;
+            // A pattern in DXF, which `block` is for, lies beside no document; `else` is told once, with `when`.
+            if !(has_word(&code, word) || word == "block") || !(has_word(told, word) || word == "else") {
+                lacking.push(format!("{word} ({title})"));
+            }
+        }
+    }
+    assert!(seen > 150, "the sections are no longer found: {seen}");
+    assert!(lacking.is_empty(), "without an example: {}", lacking.join(", "));
 }
 
 #[test]

@@ -35,7 +35,7 @@ fn built(file: &str, settings: &[&str]) -> Compiled {
     let loader = WithLibrary(Beside(path.parent().unwrap().to_owned()));
     let request = Request { settings: settings.iter().map(|s| (*s).to_owned()).collect(), jobs: Some(1), ..Request::default() };
     let compiled = compile(main, &loader, &request, &|_| {}).unwrap();
-    let report = render_text(&compiled.problems, &compiled.sources, Look { colour: false, width: 120 });
+    let report = render_text(&compiled.problems, &compiled.sources, Look::plain(120));
     assert!(compiled.problems.is_empty(), "{file} {settings:?}\n{report}");
     compiled
 }

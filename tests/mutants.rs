@@ -119,9 +119,9 @@ fn make_all(text: String, folder: &Path) {
     let main = Loaded { name: "mutant.fell".into(), text };
     let request = Request { settings: Vec::new(), jobs: Some(2), ..Request::default() };
     let compiled = pipeline::compile(main, &loader, &request, &|_| {}).unwrap();
-    let shown = render_text(&compiled.problems, &compiled.sources, Look { colour: false, width: 80 });
+    let shown = render_text(&compiled.problems, &compiled.sources, Look::plain(80));
     assert!(!shown.chars().any(|c| c.is_control() && c != '\n'), "{shown}");
-    serde_json::from_str::<serde_json::Value>(&render_json(&compiled.problems, &compiled.sources)).unwrap();
+    serde_json::from_str::<serde_json::Value>(&render_json(&compiled.problems, &compiled.sources, Style::METRIC)).unwrap();
     if !compiled.problems.has_errors() {
         let sizes: Vec<_> = compiled.sizes.iter().collect();
         let files = pipeline::files(&compiled, &sizes, &Options { style: Style::INCH, ..Options::default() });

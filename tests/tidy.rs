@@ -11,7 +11,7 @@ const MAY_KNOW: &[(&str, &[&str])] = &[
     ("source", &[]),
     ("quantity", &[]),
     ("geometry", &["quantity"]),
-    ("diagnostic", &["source"]),
+    ("diagnostic", &["quantity", "source"]),
     ("stdlib", &["source"]),
     ("syntax", &["source", "diagnostic"]),
     ("trace", &["quantity", "geometry", "source", "diagnostic"]),

@@ -5,7 +5,7 @@
 use lapfell::cli::Folder;
 use lapfell::geometry::{Bounds, FLATTEN, Path, Point, Segment, Vector, distance_to};
 use lapfell::ir::Piece;
-use lapfell::pipeline::{self, Compiled, Flavour, Options, Request, Resolved};
+use lapfell::pipeline::{self, Compiled, Flavour, Options, Request, Resolved, Style};
 use lapfell::source::{Loaded, Span};
 use lapfell::stdlib::WithLibrary;
 use lapfell::trace::{self, Drawn};
@@ -131,7 +131,7 @@ fn survives(what: &str, bytes: &[u8]) -> Option<String> {
     let took = begun.elapsed();
     // Generous: a debug build on a machine that does other work.
     assert!(took.as_secs() < 20, "{what}: {took:?}");
-    read.err().map(|error| lapfell::diagnostic::Diagnostic::from(error).headline)
+    read.err().map(|error| lapfell::diagnostic::Diagnostic::from(error).headline.read_in(Style::METRIC))
 }
 
 fn svg(inside: &str) -> String {

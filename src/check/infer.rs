@@ -10,7 +10,7 @@ use super::words;
 use crate::diagnostic::nearest;
 use crate::quantity::{UnitError, unit};
 use crate::source::Span;
-use crate::syntax::ast::{Expr, ExprKind, Name, TextLiteral, TextPart};
+use crate::syntax::ast::{BinaryOp, Expr, ExprKind, Name, TextLiteral, TextPart};
 use std::rc::Rc;
 
 /// What an expression stands for: a value, or something that only has values to read.
@@ -324,11 +324,16 @@ impl<'p> Checker<'p> {
     }
 }
 
-/// Whether an expression is a bare number as written.
+fn is_figure(expr: &Expr) -> bool {
+    matches!(expr.kind, ExprKind::Number(_))
+}
+
+/// Whether an expression is a bare number as written, or a fraction of two.
 fn bare(expr: &Expr) -> Bare {
     match expr.kind {
         ExprKind::Number(0.0) => Bare::Zero,
         ExprKind::Number(_) => Bare::Number,
+        ExprKind::Binary { op: BinaryOp::Divide, ref left, ref right } if is_figure(left) && is_figure(right) => Bare::Number,
         _ => Bare::No,
     }
 }

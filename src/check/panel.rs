@@ -1,6 +1,6 @@
 //! Panels, of a design or of a component.
 
-use super::checker::{Checker, Env, Wanted};
+use super::checker::{Checker, Env, Found, Wanted};
 use super::error::{ConstructError, NameError};
 use super::goods::Sort;
 use super::kind::{Kind, Want};
@@ -9,8 +9,8 @@ use super::panel_facts::PanelFacts;
 use super::program::Entity;
 use super::words;
 use crate::syntax::ast::{
-    Cut, FinishEdges, Grain, GrainKind, Hole, Lay, LayPlace, Mark, MarkKind, Move, Name, Panel, PanelItem, Rename, Require, Shape,
-    ShapeKind, Split, Taper, UseFinish,
+    Cut, Expr, ExprKind, FinishEdges, Grain, GrainKind, Hole, Lay, LayPlace, Mark, MarkKind, Move, Name, Panel, PanelItem, Rename, Require,
+    Shape, ShapeKind, Split, Taper, UseFinish,
 };
 
 const PANEL: Wanted = Wanted { bare: "panel", full: "a panel" };
@@ -218,6 +218,11 @@ impl<'p> Checker<'p> {
         match &grain.kind {
             GrainKind::Along(edge) => self.edge_of(facts, edge),
             GrainKind::Any => {}
+            GrainKind::Angle(Expr { kind: ExprKind::Reference(name), .. })
+                if facts.has_edge(&name.text) && matches!(self.find(&name.text, env), Found::Nothing) =>
+            {
+                self.report(NameError::GrainWithoutAlong { edge: name.text.clone(), span: name.span });
+            }
             GrainKind::Angle(angle) => drop(self.expect(angle, env, &Kind::ANGLE.into(), "the way the grain runs")),
         }
         if let Some(within) = &grain.within {

@@ -20,7 +20,7 @@ fn codes(items: &str) -> Vec<&'static str> {
 
 fn shown(problems: &Problems, sources: &SourceMap) -> String {
     use crate::diagnostic::{Look, render_text};
-    render_text(problems, sources, Look { colour: false, width: 120 })
+    render_text(problems, sources, Look::plain(120))
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! `lapfell build`
 
 use super::failure::{Failure, Outcome};
-use super::options::{Sizes, Source, Units};
+use super::options::{Sizes, Source};
 use super::terminal::{Format, Terminal};
 use super::writing::Writing;
 use crate::pipeline::{self, Flavour, Options};
@@ -21,9 +21,6 @@ pub(super) struct Build {
 
     #[command(flatten)]
     sizes: Sizes,
-
-    #[command(flatten)]
-    units: Units,
 
     /// Write into this folder [default: out/ and the design's name]
     ///
@@ -71,7 +68,7 @@ impl Build {
         };
         let chosen = compiled.chosen(&self.sizes.names)?;
         pipeline::nest_at(&compiled, &self.nest_at)?;
-        let options = Options { style: self.units.style(), dxf: self.dxf.flavour(), nest_at: self.nest_at.clone() };
+        let options = Options { style: self.source.style(), dxf: self.dxf.flavour(), nest_at: self.nest_at.clone() };
         let name = compiled.name().unwrap_or("design");
         let folder = self.out.clone().unwrap_or_else(|| Path::new("out").join(name));
         let writing = Writing::into(&folder, name)?;

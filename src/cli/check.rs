@@ -3,7 +3,7 @@
 use super::failure::{Failure, Outcome};
 use super::options::Source;
 use super::terminal::{Format, Stream, Terminal};
-use crate::pipeline::Compiled;
+use crate::pipeline::{Compiled, Style};
 use clap::Args;
 
 /// Check a source in all its sizes, and write nothing
@@ -17,10 +17,10 @@ pub(super) struct Check {
 
 impl Check {
     pub(super) fn run(&self, terminal: Terminal) -> Result<Outcome, Failure> {
-        let compiled = self.source.check()?;
-        terminal.report(&compiled.problems, &compiled.sources, Stream::Out)?;
+        let (compiled, style) = (self.source.check()?, self.source.style());
+        terminal.report(&compiled, style, Stream::Out)?;
         if terminal.format == Format::Text {
-            terminal.out(&remarks(&compiled))?;
+            terminal.out(&remarks(&compiled, style))?;
             if compiled.problems.is_empty() {
                 terminal.out(&all_well(&compiled))?;
             }
@@ -29,10 +29,10 @@ impl Check {
     }
 }
 
-fn remarks(compiled: &Compiled) -> String {
+fn remarks(compiled: &Compiled, style: Style) -> String {
     let line = |r: &crate::pipeline::Remark| {
         let place = r.diagnostic.labels.first().map(|l| compiled.sources.place(l.span)).unwrap_or_default();
-        let text = format!("accepted at {place}: {} ({}), because {}", r.diagnostic.headline, r.diagnostic.code, r.because);
+        let text = format!("accepted at {place}: {} ({}), because {}", r.diagnostic.headline.read_in(style), r.diagnostic.code, r.because);
         format!("{}\n", crate::diagnostic::plain(&text))
     };
     compiled.remarks.iter().map(line).collect()

@@ -1,8 +1,8 @@
 //! `lapfell explain`
 
 use super::failure::{Failure, Outcome};
-use super::terminal::Terminal;
-use crate::diagnostic::{all_codes, explain, nearest};
+use super::terminal::{Format, Terminal, WIDTH};
+use crate::diagnostic::{all_codes, explain, nearest, paragraphs};
 use clap::Args;
 
 /// Print the page behind a code: what goes wrong if it is ignored, and how to mend it
@@ -15,14 +15,19 @@ pub(super) struct Explain {
 impl Explain {
     pub(super) fn run(&self, terminal: Terminal) -> Result<Outcome, Failure> {
         let Some(code) = &self.code else {
-            let lines: String = all_codes().into_iter().map(|c| format!("{c}\n")).collect();
-            terminal.out(&lines)?;
+            terminal.out(&match terminal.format {
+                Format::Text => all_codes().into_iter().map(|c| format!("{c}\n")).collect(),
+                Format::Json => format!("{:#}\n", serde_json::json!(all_codes())),
+            })?;
             return Ok(Outcome::Clean);
         };
         let Some(page) = explain(code) else {
             return Err(Failure::UnknownCode { code: code.clone(), near: nearest(code, all_codes()).map(str::to_owned) });
         };
-        terminal.out(&format!("{code}\n\n{page}\n"))?;
+        terminal.out(&match terminal.format {
+            Format::Text => format!("{code}\n\n{}", paragraphs(page, WIDTH, "", "")),
+            Format::Json => format!("{:#}\n", serde_json::json!({ "code": code, "page": page })),
+        })?;
         Ok(Outcome::Clean)
     }
 }

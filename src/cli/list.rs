@@ -7,6 +7,8 @@ use crate::pipeline;
 use clap::Args;
 
 /// List a design's parameters, with what they may be, its sizes, and its panels with their edges
+///
+/// Listed measures stand as the source writes them; --units is for what is reported.
 #[derive(Debug, Args)]
 pub(super) struct List {
     #[command(flatten)]

@@ -4,7 +4,7 @@ use super::failure::{Failure, Outcome};
 use super::files::Project;
 use super::progress;
 use super::terminal::{Stream, Terminal};
-use crate::pipeline::{self, AS_DRAWN, Compiled, Request, Resolved, Style, UnitSystem};
+use crate::pipeline::{self, AS_DRAWN, Compiled, Request, Resolved, Style};
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
@@ -16,13 +16,18 @@ pub(super) struct Source {
 
     /// Set a parameter, over what any size says
     ///
-    /// The value is written as in a source: --set "stature=182 cm", --set foot=open.
+    /// The value is written as in a source: --set "stature=182 cm", --set foot=open. Can be given several times, once
+    /// for each parameter.
     #[arg(long = "set", value_name = "NAME=VALUE")]
     settings: Vec<String>,
 
     /// Work on this many sizes at once [default: as many as there are cores]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     jobs: Option<u16>,
+
+    /// Word measures in centimetres and grams, or in inches and ounces
+    #[arg(long, value_enum, default_value_t)]
+    units: UnitChoice,
 }
 
 /// Which sizes.
@@ -50,14 +55,6 @@ impl OneSize {
     }
 }
 
-/// In which units.
-#[derive(Debug, Args)]
-pub(super) struct Units {
-    /// Word measures in centimetres and grams, or in inches and ounces
-    #[arg(long, value_enum, default_value_t)]
-    units: UnitChoice,
-}
-
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
 enum UnitChoice {
     /// Centimetres and grams
@@ -67,16 +64,15 @@ enum UnitChoice {
     In,
 }
 
-impl Units {
+impl Source {
+    /// In which units to word measures.
     pub(super) fn style(&self) -> Style {
         match self.units {
-            UnitChoice::Cm => Style { system: UnitSystem::Metric },
-            UnitChoice::In => Style { system: UnitSystem::Inch },
+            UnitChoice::Cm => Style::METRIC,
+            UnitChoice::In => Style::INCH,
         }
     }
-}
 
-impl Source {
     /// Compiles the source in every size.
     fn compile(&self) -> Result<Compiled, Failure> {
         self.compile_for(Request::default())
@@ -100,7 +96,7 @@ impl Source {
     pub(super) fn compile_clean(&self, terminal: Terminal) -> Result<Result<Compiled, Outcome>, Failure> {
         let compiled = self.compile()?;
         if !compiled.problems.is_empty() {
-            terminal.report(&compiled.problems, &compiled.sources, Stream::Err)?;
+            terminal.report(&compiled, self.style(), Stream::Err)?;
         }
         Ok(settled(compiled))
     }
@@ -110,7 +106,7 @@ impl Source {
         let compiled = self.compile()?;
         let count = compiled.problems.sorted().len();
         if compiled.problems.has_errors() || terminal.is_json() && count > 0 {
-            terminal.report(&compiled.problems, &compiled.sources, Stream::Err)?;
+            terminal.report(&compiled, self.style(), Stream::Err)?;
         } else if count > 0 {
             let words = if count == 1 { "1 warning" } else { &format!("{count} warnings") };
             terminal.say(&format!("{words}; `lapfell check {}` says more", self.file.display()))?;

@@ -1,7 +1,7 @@
 //! `lapfell order`
 
 use super::failure::{Failure, Outcome};
-use super::options::{OneSize, Source, Units};
+use super::options::{OneSize, Source};
 use super::terminal::Terminal;
 use crate::pipeline;
 use clap::Args;
@@ -14,9 +14,6 @@ pub(super) struct Order {
 
     #[command(flatten)]
     size: OneSize,
-
-    #[command(flatten)]
-    units: Units,
 }
 
 impl Order {
@@ -26,7 +23,7 @@ impl Order {
             Err(outcome) => return Ok(outcome),
         };
         let size = self.size.of(&compiled)?;
-        let text = pipeline::order(size, terminal.kind(self.units.style()));
+        let text = pipeline::order(size, terminal.kind(self.source.style()));
         terminal.out(&text?)?;
         Ok(Outcome::Clean)
     }

@@ -1,9 +1,8 @@
 //! What is printed, where, and in which colours.
 
 use super::failure::Failure;
-use crate::diagnostic::{Look, Problems, failure_json, plain, render_json, render_text};
-use crate::pipeline::{Kind, Style};
-use crate::source::SourceMap;
+use crate::diagnostic::{Look, failure_json, plain, render_json, render_text};
+use crate::pipeline::{Compiled, Kind, Style};
 use clap::ValueEnum;
 use std::io::{self, ErrorKind, IsTerminal, Write};
 
@@ -13,9 +12,9 @@ pub(super) enum Colour {
     /// On a terminal, unless NO_COLOR is set.
     #[default]
     Auto,
-    /// Always.
+    /// In a file or a pipe as well.
     Always,
-    /// Never.
+    /// Plain text.
     Never,
 }
 
@@ -30,7 +29,7 @@ pub(super) enum Format {
 }
 
 /// Reports are wrapped here whatever the terminal, so that they look the same in a message to a friend.
-const WIDTH: usize = 80;
+pub(super) const WIDTH: usize = 80;
 
 /// Both streams and how they are written to.
 #[derive(Debug, Clone, Copy)]
@@ -86,10 +85,11 @@ impl Terminal {
     }
 
     /// Prints what was found.
-    pub(super) fn report(self, problems: &Problems, sources: &SourceMap, stream: Stream) -> Result<(), Failure> {
+    pub(super) fn report(self, compiled: &Compiled, style: Style, stream: Stream) -> Result<(), Failure> {
+        let (problems, sources) = (&compiled.problems, &compiled.sources);
         let text = match self.format {
-            Format::Text => render_text(problems, sources, Look { colour: self.coloured(stream), width: WIDTH }),
-            Format::Json => render_json(problems, sources),
+            Format::Text => render_text(problems, sources, Look { colour: self.coloured(stream), width: WIDTH, style }),
+            Format::Json => render_json(problems, sources, style),
         };
         match stream {
             Stream::Out => self.out(&text),

@@ -1,7 +1,7 @@
 //! `lapfell why`
 
 use super::failure::{Failure, Outcome};
-use super::options::{OneSize, Source, Units};
+use super::options::{OneSize, Source};
 use super::terminal::Terminal;
 use crate::pipeline;
 use clap::Args;
@@ -12,15 +12,12 @@ pub(super) struct Why {
     #[command(flatten)]
     source: Source,
 
-    /// What to explain: a parameter or constant, `shell.left` for an edge, `loops.1` for a place
+    /// What to explain: a parameter or constant, `shell.left` for an edge, `loops.1` for a place; `mass`, `cost` or `thread`
     #[arg(value_name = "NAME")]
     figure: String,
 
     #[command(flatten)]
     size: OneSize,
-
-    #[command(flatten)]
-    units: Units,
 }
 
 impl Why {
@@ -29,7 +26,7 @@ impl Why {
             Ok(compiled) => compiled,
             Err(outcome) => return Ok(outcome),
         };
-        let text = pipeline::why(self.size.of(&compiled)?, &self.figure, terminal.kind(self.units.style()))?;
+        let text = pipeline::why(self.size.of(&compiled)?, &self.figure, terminal.kind(self.source.style()))?;
         terminal.out(&text)?;
         Ok(Outcome::Clean)
     }

@@ -7,11 +7,13 @@ mod nearest;
 mod pages;
 mod problems;
 mod render;
+mod words;
 
 pub use nearest::nearest;
 pub use pages::{all_codes, explain};
 pub use problems::Problems;
-pub use render::{Look, failure_json, plain, render_json, render_text};
+pub use render::{Look, failure_json, paragraphs, plain, render_json, render_text};
+pub use words::Words;
 
 use crate::source::Span;
 
@@ -30,7 +32,7 @@ pub struct Label {
     /// Where.
     pub span: Span,
     /// Its part in the matter; may be empty for the main place.
-    pub text: String,
+    pub text: Words,
 }
 
 /// An edit that mends the matter, where it can be worked out.
@@ -39,7 +41,7 @@ pub struct Edit {
     /// What is replaced.
     pub span: Span,
     /// By what.
-    pub replacement: String,
+    pub replacement: Words,
 }
 
 /// One thing found.
@@ -50,11 +52,11 @@ pub struct Diagnostic {
     /// How bad it is.
     pub severity: Severity,
     /// The matter in a maker's words, with the figures.
-    pub headline: String,
+    pub headline: Words,
     /// The places involved, the main one first; never empty.
     pub labels: Vec<Label>,
     /// How to mend it.
-    pub help: Option<String>,
+    pub help: Option<Words>,
     /// The edit that would.
     pub edit: Option<Edit>,
     /// In which sizes it holds; empty when it holds whatever the size.
@@ -64,7 +66,7 @@ pub struct Diagnostic {
 impl Diagnostic {
     /// An error at a place.
     #[must_use]
-    pub fn error(code: &'static str, headline: impl Into<String>, span: Span, label: impl Into<String>) -> Self {
+    pub fn error(code: &'static str, headline: impl Into<Words>, span: Span, label: impl Into<Words>) -> Self {
         Self {
             code,
             severity: Severity::Error,
@@ -78,27 +80,27 @@ impl Diagnostic {
 
     /// A warning at a place.
     #[must_use]
-    pub fn warning(code: &'static str, headline: impl Into<String>, span: Span, label: impl Into<String>) -> Self {
+    pub fn warning(code: &'static str, headline: impl Into<Words>, span: Span, label: impl Into<Words>) -> Self {
         Self { severity: Severity::Warning, ..Self::error(code, headline, span, label) }
     }
 
     /// Adds another place.
     #[must_use]
-    pub fn and(mut self, span: Span, label: impl Into<String>) -> Self {
+    pub fn and(mut self, span: Span, label: impl Into<Words>) -> Self {
         self.labels.push(Label { span, text: label.into() });
         self
     }
 
     /// Adds how to mend it.
     #[must_use]
-    pub fn help(mut self, help: impl Into<String>) -> Self {
+    pub fn help(mut self, help: impl Into<Words>) -> Self {
         self.help = Some(help.into());
         self
     }
 
     /// Adds the edit that mends it.
     #[must_use]
-    pub fn edit(mut self, span: Span, replacement: impl Into<String>) -> Self {
+    pub fn edit(mut self, span: Span, replacement: impl Into<Words>) -> Self {
         self.edit = Some(Edit { span, replacement: replacement.into() });
         self
     }

@@ -1,12 +1,12 @@
 //! The sink that every stage reports into.
 
-use super::{Diagnostic, Severity};
+use super::{Diagnostic, Severity, Words};
 use crate::source::Span;
 use indexmap::IndexMap;
 use indexmap::map::Entry;
 
 /// What makes two diagnostics one.
-type Key = (&'static str, Option<Span>, String);
+type Key = (&'static str, Option<Span>, Words);
 
 /// Everything found so far.
 #[derive(Debug, Clone, Default)]

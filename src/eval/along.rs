@@ -7,7 +7,7 @@ use super::panel::Sayings;
 use super::value::{Env, Value};
 use crate::diagnostic::Problems;
 use crate::geometry::COINCIDENT;
-use crate::quantity::{Dimension, Length, Style, format_length};
+use crate::quantity::{Dimension, Length, said_length};
 use crate::source::Span;
 use crate::syntax::ast::{self, PanelItem, PlaceKind};
 use std::collections::BTreeMap;
@@ -66,9 +66,13 @@ impl<'p> Evaluator<'p> {
                 let step = self.along(gap, env)?.on(length);
                 let n = ((length - COINCIDENT) / step).floor();
                 if step <= 0.0 || n < 1.0 {
-                    let words = |mm: f64| format_length(Length::mm(mm), Style::METRIC);
                     let on = format!("{}.{}", said.input.name, edge.text);
-                    return self.fail(EvalError::GapTooWide { on, gap: words(step), room: words(length), span: gap.span });
+                    return self.fail(EvalError::GapTooWide {
+                        on,
+                        gap: said_length(Length::mm(step)),
+                        room: said_length(Length::mm(length)),
+                        span: gap.span,
+                    });
                 }
                 if n > MAX_REPEAT as f64 {
                     let (what, most) = ("places fit on this edge", MAX_REPEAT);

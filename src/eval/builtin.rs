@@ -72,7 +72,7 @@ impl<'p> Evaluator<'p> {
             });
         }
         if step.value <= 0.0 {
-            let value = self.word(&Value::Quantity(step));
+            let value = self.said(&Value::Quantity(step));
             return self.fail(EvalError::NotPositive { what: "the step to round to", value, span });
         }
         let n = q.value / step.value;
@@ -91,7 +91,7 @@ impl<'p> Evaluator<'p> {
         let Some(&q) = all.first() else { return self.fail(EvalError::WrongKind { wanted: "a number", got: "none".to_owned(), span }) };
         if matches!(builtin, Builtin::Asin | Builtin::Acos) && q.value.abs() > 1.0 {
             let name = if builtin == Builtin::Asin { "asin" } else { "acos" };
-            return self.fail(EvalError::NoAngle { name, value: self.word(&Value::Quantity(q)), span });
+            return self.fail(EvalError::NoAngle { name, value: self.said(&Value::Quantity(q)), span });
         }
         let angle = |v: f64| finite(v, Dimension::ANGLE, None);
         let number = |v: f64| finite(v, Dimension::NUMBER, None);

@@ -4,6 +4,7 @@ use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, MAX_CALL_DEPTH, Stop};
 use super::value::{Env, Local, Traced, Value};
 use crate::check::{Entity, FunctionId, ScopeId};
+use crate::quantity::said;
 use crate::source::Span;
 use crate::syntax::ast;
 
@@ -99,7 +100,7 @@ impl<'p> Evaluator<'p> {
         if self.truth(&require.condition, env)? {
             return Ok(());
         }
-        let message = self.text(&require.message, env).map(|t| super::expr::plain(&t))?;
+        let message = self.text(&require.message, env).map(|t| said(|style| t.worded(style)))?;
         let condition = self.sources.snippet(require.condition.span).to_owned();
         self.fail(EvalError::Requirement { message, condition, span: require.span, used_at })
     }

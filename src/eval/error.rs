@@ -4,7 +4,7 @@
 
 use super::finish::FinishedIn;
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::quantity::{ArithmeticError, Currency, Quantity, Style, format_quantity};
+use crate::quantity::{ArithmeticError, Currency, Quantity, said_quantity};
 use crate::source::Span;
 use crate::syntax::ast::Name;
 
@@ -171,7 +171,7 @@ fn value(error: EvalError) -> Diagnostic {
             d.help(format!("Add a line `{} = …` to the material, or give it where the material is called.", figure.text))
         }
         EvalError::NotACount { value, least, span } => {
-            let words = format_quantity(Quantity::number(value), Style::METRIC);
+            let words = said_quantity(Quantity::number(value));
             let headline = format!("this must be a whole number, {least} or more, and it comes to {words}");
             let d = Diagnostic::error("not-a-whole-number", headline, span, words);
             if value < f64::from(least) {
@@ -322,7 +322,8 @@ fn beside(d: Diagnostic, at: Span, label: &str) -> Diagnostic {
 }
 
 fn either(words: &[String]) -> String {
-    match words {
+    let words: Vec<String> = words.iter().map(|w| format!("`{w}`")).collect();
+    match words.as_slice() {
         [first @ .., last] if !first.is_empty() => format!("{} or {last}", first.join(", ")),
         all => all.join(", "),
     }

@@ -7,7 +7,7 @@ use super::value::{Env, Goods, Traced};
 use crate::check::{ConstantId, Declared, Entity, PanelId, Program, ScopeId};
 use crate::diagnostic::{Diagnostic, Problems};
 use crate::ir::{self, Provenance, TraceId, TraceNode};
-use crate::quantity::{Style, format_quantity};
+use crate::quantity::{Length, Style, format_length, format_quantity, said};
 use crate::source::{SourceMap, Span};
 use crate::syntax::ast;
 use std::collections::BTreeMap;
@@ -213,17 +213,12 @@ impl<'p> Evaluator<'p> {
 
     /// A value in words, metric.
     pub(crate) fn word(&self, value: &super::value::Value) -> String {
-        use super::value::Value;
-        match value {
-            Value::Quantity(q) => format_quantity(*q, Style::default()),
-            Value::Truth(true) => "yes".to_owned(),
-            Value::Truth(false) => "no".to_owned(),
-            Value::Text(t) => super::expr::plain(t),
-            Value::Choice(word) => word.clone(),
-            Value::Point(x, y) => format!("({x} mm, {y} mm)"),
-            Value::List(items) => items.iter().map(|v| self.word(v)).collect::<Vec<_>>().join(", "),
-            Value::Material(goods) => goods.full_title(),
-        }
+        worded(value, Style::METRIC)
+    }
+
+    /// A value in words for a report.
+    pub(crate) fn said(&self, value: &super::value::Value) -> String {
+        said(|style| worded(value, style))
     }
 
     /// What a name means from a scope, of those whose `when`s hold.
@@ -311,5 +306,19 @@ pub(crate) fn named(traced: Traced, name: &str) -> Traced {
             Traced { value: Value::Material(std::rc::Rc::new(goods)), why: traced.why }
         }
         value => Traced { value, why: traced.why },
+    }
+}
+
+fn worded(value: &super::value::Value, style: Style) -> String {
+    use super::value::Value;
+    match value {
+        Value::Quantity(q) => format_quantity(*q, style),
+        Value::Truth(true) => "yes".to_owned(),
+        Value::Truth(false) => "no".to_owned(),
+        Value::Text(t) => t.worded(style),
+        Value::Choice(word) => word.clone(),
+        Value::Point(x, y) => format!("({}, {})", format_length(Length::mm(*x), style), format_length(Length::mm(*y), style)),
+        Value::List(items) => items.iter().map(|v| worded(v, style)).collect::<Vec<_>>().join(", "),
+        Value::Material(goods) => goods.full_title(),
     }
 }

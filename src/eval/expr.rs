@@ -2,10 +2,10 @@
 
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, MAX_REPEAT, MAX_TEXT, Stop};
-use super::value::{Env, Goods, Local, Traced, Value, amount, letters};
+use super::value::{Env, Goods, Local, Traced, Value, letters};
 use crate::check::Entity;
 use crate::ir::{Text, TextPart};
-use crate::quantity::{Area, Dimension, Length, Mass, Quantity, Style, format_length, format_quantity, unit};
+use crate::quantity::{Area, Dimension, Length, Mass, Quantity, Style, format_quantity, unit};
 use crate::source::Span;
 use crate::syntax::ast::{self, BinaryOp, Expr, ExprKind};
 use std::rc::Rc;
@@ -296,15 +296,7 @@ fn measured(q: Quantity) -> TextPart {
 
 /// Text in metric words.
 pub(crate) fn plain(text: &Text) -> String {
-    text.0
-        .iter()
-        .map(|part| match part {
-            TextPart::Words(w) => w.clone(),
-            TextPart::Length(l) => format_length(*l, Style::default()),
-            TextPart::Area(a) => format_quantity(amount(a.as_mm2(), Dimension::AREA), Style::default()),
-            TextPart::Mass(m) => format_quantity(amount(m.as_grams(), Dimension::MASS), Style::default()),
-        })
-        .collect()
+    text.worded(Style::METRIC)
 }
 
 /// `a.b.c` as its names, when it is nothing but names.

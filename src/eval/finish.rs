@@ -156,7 +156,7 @@ impl<'p> Evaluator<'p> {
         };
         let length = self.length(&stitch.length, env)?;
         if length <= 0.0 {
-            let value = self.word(&Value::Quantity(amount(length, Dimension::LENGTH)));
+            let value = self.said(&Value::Quantity(amount(length, Dimension::LENGTH)));
             return self.fail(EvalError::NotPositive { what: "a stitch length", value, span: stitch.span });
         }
         Ok(Stitch { kind, length: Length::mm(length) })
@@ -168,7 +168,7 @@ impl<'p> Evaluator<'p> {
         let amount = self.traced(&what, &uses.amount, env)?;
         let Value::Quantity(q) = &amount.value else { return self.wrong("an amount", &amount.value, uses.amount.span) };
         if q.value < 0.0 {
-            let value = self.word(&amount.value);
+            let value = self.said(&amount.value);
             return self.fail(EvalError::NotPositive { what: "what is consumed", value, span: uses.amount.span });
         }
         let amount_of = match q.dimension {

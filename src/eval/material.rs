@@ -71,7 +71,7 @@ impl<'p> Evaluator<'p> {
             "width" | "diameter" | "thickness" | "tape" | "chain" | "bed_length" | "bed_width" | "offset" | "overlap" | "gap"
         );
         if q.value < 0.0 || (some && q.value <= 0.0) {
-            let value = self.word(value);
+            let value = self.said(value);
             return self.fail(EvalError::NotPositive { what: figure_words(name), value, span });
         }
         Ok(())

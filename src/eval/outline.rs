@@ -7,7 +7,7 @@ use super::evaluator::{Eval, Evaluator, Stop};
 use super::value::{Env, Value};
 use crate::check::Entity;
 use crate::geometry::{COINCIDENT, Path, Point, Side, Vector};
-use crate::quantity::{Dimension, Length, Quantity, Style, format_length};
+use crate::quantity::{Dimension, Length, Quantity, said_length, said_most};
 use crate::source::Span;
 use crate::syntax::ast::{self, OutlineItem, StrokeForm};
 
@@ -47,7 +47,7 @@ impl<'p> Evaluator<'p> {
         let ends = self.ends(&drawn, start, env)?;
         let end = ends.last().copied().unwrap_or(start);
         if end.distance(start) > COINCIDENT {
-            let gap = self.word(&Value::Quantity(Quantity::mm(end.distance(start))));
+            let gap = self.said(&Value::Quantity(Quantity::mm(end.distance(start))));
             return self.fail(EvalError::NotClosed { gap, span: used_at.unwrap_or(span) });
         }
         let outside = outside(start, &ends);
@@ -113,8 +113,11 @@ impl<'p> Evaluator<'p> {
                     _ => return self.wrong("a length, or a fraction of the span", &Value::Quantity(q), stroke.span),
                 };
                 if sag.abs() > MAX_SAG * chord {
-                    let words = |mm: f64| format_length(Length::mm(mm), Style::METRIC);
-                    return self.fail(EvalError::HungTooDeep { sag: words(sag), most: words(MAX_SAG * chord), span: at });
+                    return self.fail(EvalError::HungTooDeep {
+                        sag: said_length(Length::mm(sag)),
+                        most: said_most(Length::mm(MAX_SAG * chord)),
+                        span: at,
+                    });
                 }
                 Ok(Path::catenary(from, end, sag, inside))
             }

@@ -6,6 +6,7 @@ use super::resolve::Request;
 use super::value::{Env, Traced, Value};
 use crate::check::Entity;
 use crate::ir::{self, SetBy};
+use crate::quantity::{Dimension, Length, Quantity, said_least, said_most, said_quantity};
 use crate::source::Span;
 use crate::syntax::ast::{self, Limits};
 
@@ -58,9 +59,9 @@ impl<'p> Evaluator<'p> {
                 if low || high {
                     let error = EvalError::OutOfRange {
                         name: param.name.text.clone(),
-                        value: self.word(&traced.value),
-                        from: self.word(&Value::Quantity(from)),
-                        to: self.word(&Value::Quantity(to)),
+                        value: self.said(&traced.value),
+                        from: limit(from, said_least),
+                        to: limit(to, said_most),
                         set_at,
                         declared: param.span,
                     };
@@ -72,8 +73,8 @@ impl<'p> Evaluator<'p> {
                 if !all.iter().any(|c| same(c, &traced.value)) {
                     let error = EvalError::NotAChoice {
                         name: param.name.text.clone(),
-                        value: self.word(&traced.value),
-                        choices: all.iter().map(|c| self.word(c)).collect(),
+                        value: self.said(&traced.value),
+                        choices: choices.iter().map(|c| self.sources.snippet(c.span).to_owned()).collect(),
                         set_at,
                         declared: param.span,
                     };
@@ -121,6 +122,11 @@ impl<'p> Evaluator<'p> {
         }
         all
     }
+}
+
+/// The end of a range: a length rounded inward, so that what a maker reads on the tape can be set.
+fn limit(end: Quantity, inward: fn(Length) -> String) -> String {
+    if end.dimension == Dimension::LENGTH { inward(Length::mm(end.value)) } else { said_quantity(end) }
 }
 
 /// Whether a value is a choice; quantities to rounding noise, so that `5.4 oz/yd2` typed twice is one.

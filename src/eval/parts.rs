@@ -72,7 +72,7 @@ impl<'p> Evaluator<'p> {
         let (points, inputs) = self.recording(|me| Ok((me.point(&split.from, env)?, me.point(&split.to, env)?)));
         let (from, to) = points?;
         if from.distance(to) < COINCIDENT {
-            let value = self.word(&super::value::Value::Quantity(amount(0.0, Dimension::LENGTH)));
+            let value = self.said(&super::value::Value::Quantity(amount(0.0, Dimension::LENGTH)));
             return self.fail(EvalError::NotPositive { what: "the length of a split", value, span: split.span });
         }
         let named = |name: &ast::Name| (name.text.clone(), name.span);

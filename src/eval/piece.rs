@@ -71,7 +71,7 @@ impl<'p> Evaluator<'p> {
             Some(e) => {
                 let within = self.of_dimension(e, env, Dimension::ANGLE, "an angle")?;
                 if within < 0.0 {
-                    let value = self.word(&Value::Quantity(amount(within, Dimension::ANGLE)));
+                    let value = self.said(&Value::Quantity(amount(within, Dimension::ANGLE)));
                     return self.fail(EvalError::NotPositive { what: "how far the grain may lie off", value, span: e.span });
                 }
                 within
@@ -107,7 +107,7 @@ impl<'p> Evaluator<'p> {
                 MarkKind::Drill { at, wide } => {
                     let diameter = wide.as_ref().map_or(Ok(USUAL_DRILL), |w| self.length(w, env))?;
                     if !(diameter > 0.0 && diameter.is_finite()) {
-                        let value = self.word(&Value::Quantity(amount(diameter, Dimension::LENGTH)));
+                        let value = self.said(&Value::Quantity(amount(diameter, Dimension::LENGTH)));
                         return self.fail(EvalError::NotPositive { what: "the width of a drilled hole", value, span: mark.span });
                     }
                     MarkShape::Drill { at: self.point(at, env)?, diameter: Length::mm(diameter) }
@@ -115,7 +115,7 @@ impl<'p> Evaluator<'p> {
                 MarkKind::Line(from, to) => {
                     let (from, to) = (self.point(from, env)?, self.point(to, env)?);
                     if from.distance(to) < crate::geometry::COINCIDENT {
-                        let value = self.word(&Value::Quantity(amount(0.0, Dimension::LENGTH)));
+                        let value = self.said(&Value::Quantity(amount(0.0, Dimension::LENGTH)));
                         return self.fail(EvalError::NotPositive { what: "the length of a marked line", value, span: mark.span });
                     }
                     MarkShape::Line { path: Path::line(from, to) }

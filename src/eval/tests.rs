@@ -11,11 +11,11 @@ mod strokes;
 mod values;
 
 use super::{Request, resolve};
+use crate::check;
 use crate::diagnostic::{Look, Problems, Severity, render_text};
 use crate::ir::{Attachment, Design, Edge, Operation, OperationKind, Piece, Place, Seam};
 use crate::source::SourceMap;
 use crate::stdlib::Nothing;
-use crate::check;
 
 /// A cloth, a cord, and things to set on edges: all that the designs here are made of.
 const GOODS: &str = r#"
@@ -121,7 +121,7 @@ fn design(items: &str) -> Design {
 fn design_beside(beside: &str, items: &str) -> Design {
     let (design, mut problems, sources) = worked_beside(beside, items, None);
     problems.retain(|d| d.severity == Severity::Error);
-    let told = || render_text(&problems, &sources, Look { colour: false, width: 100 });
+    let told = || render_text(&problems, &sources, Look::plain(100));
     let design = design.unwrap_or_else(|| panic!("{}", told()));
     no_rings(&design);
     design

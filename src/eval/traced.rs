@@ -52,7 +52,7 @@ impl<'p> Evaluator<'p> {
         if found > 0.0 {
             return Ok(found);
         }
-        let value = self.word(&Value::Quantity(amount(found, dimension)));
+        let value = self.said(&Value::Quantity(amount(found, dimension)));
         self.fail(EvalError::NotPositive { what, value, span: expr.span })
     }
 }

@@ -29,6 +29,13 @@ pub enum UsageError {
         /// What was given.
         text: String,
     },
+    /// `--set` gives one parameter two values.
+    SetTwice {
+        /// The parameter.
+        name: String,
+        /// What was given.
+        texts: [String; 2],
+    },
     /// `--set` makes a parameter of itself.
     SetsToItself {
         /// The parameter.
@@ -66,6 +73,9 @@ impl fmt::Display for UsageError {
             Self::UnknownEdge { name, known } => write!(f, "no piece has an edge called {name}. {}", suggest(name, known)),
             Self::NotASetting { text } => {
                 write!(f, "`--set {text}` sets nothing: write the parameter, an equals sign and its value, as in --set \"length=180 cm\"")
+            }
+            Self::SetTwice { name, texts: [a, b] } => {
+                write!(f, "`--set` gives {name} two values, `{}` and `{}`: leave one out", a.trim(), b.trim())
             }
             Self::SetsToItself { name } => {
                 write!(f, "`--set` can't make {name} of {name} itself: write its value, as in --set \"length=180 cm\"")

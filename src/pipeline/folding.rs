@@ -48,7 +48,10 @@ impl Folded {
         if self.figures_differ {
             let first = diagnostic.sizes.first().cloned().unwrap_or_default();
             let note = format!("The figures are those of size {first}.");
-            diagnostic.help = Some(diagnostic.help.map_or(note.clone(), |help| format!("{help}\n{note}")));
+            diagnostic.help = Some(match diagnostic.help {
+                Some(help) => help.and_line(&note),
+                None => note.into(),
+            });
         } else if diagnostic.sizes.len() == total {
             diagnostic.sizes.clear();
         }
@@ -59,6 +62,8 @@ impl Folded {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::diagnostic::Words;
+    use crate::quantity::Style;
     use crate::source::FileId;
 
     fn found(headline: &str, at: usize) -> Diagnostic {
@@ -66,8 +71,9 @@ mod tests {
     }
 
     fn told(by_size: Vec<(&str, Vec<Diagnostic>)>) -> Vec<(String, Vec<String>, Option<String>)> {
+        let read = |words: &Words| words.read_in(Style::METRIC);
         let problems = fold(by_size.into_iter().map(|(n, l)| (n.to_owned(), l)).collect());
-        problems.sorted().into_iter().map(|d| (d.headline.clone(), d.sizes.clone(), d.help.clone())).collect()
+        problems.sorted().into_iter().map(|d| (read(&d.headline), d.sizes.clone(), d.help.as_ref().map(read))).collect()
     }
 
     #[test]

@@ -3,7 +3,7 @@
 mod details;
 
 use super::UsageError;
-use crate::diagnostic::Problems;
+use crate::diagnostic::{Problems, paragraphs};
 use crate::source::SourceMap;
 use crate::stdlib;
 use crate::syntax::{
@@ -78,24 +78,11 @@ impl Module {
 fn overview(module: &Module) -> String {
     let first = module.about.lines().next().unwrap_or("");
     let names: Vec<_> = module.items.iter().map(|i| i.name.as_str()).collect();
-    format!("{}\n  {first}\n{}\n", module.path, wrapped(&names))
+    format!("{}\n  {first}\n{}\n", module.path, paragraphs(&names.join(", "), WIDTH, "    ", "    "))
 }
 
-/// Names set in, as many a line as fit.
-fn wrapped(names: &[&str]) -> String {
-    const WIDTH: usize = 80;
-    let mut out = String::new();
-    let mut line = String::new();
-    for name in names {
-        if !line.is_empty() && line.len() + name.len() + 2 > WIDTH - 4 {
-            out.push_str(&format!("    {line},\n"));
-            line.clear();
-        }
-        line.push_str(if line.is_empty() { "" } else { ", " });
-        line.push_str(name);
-    }
-    out + &format!("    {line}\n")
-}
+/// Columns that a terminal holds.
+const WIDTH: usize = 80;
 
 fn in_full(module: &Module) -> String {
     let items: String = module.items.iter().map(|i| format!("\n{}", told(i))).collect();
@@ -103,12 +90,15 @@ fn in_full(module: &Module) -> String {
 }
 
 fn told(item: &Item) -> String {
-    let doc = if item.doc.is_empty() { String::new() } else { format!("    {}\n", item.doc) };
-    format!("{}\n{doc}", item.heading)
+    // Between two parameters only.
+    let heading = item.heading.replace(' ', "\u{a0}").replace(",\u{a0}", ", ");
+    let heading = paragraphs(&heading, WIDTH, "", "        ").replace('\u{a0}', " ");
+    heading + &paragraphs(&item.doc, WIDTH, "    ", "    ")
 }
 
 fn told_in_full(item: &Item) -> String {
-    let details: String = item.details.iter().map(|line| format!("    {line}\n")).collect();
+    // A detail is one line of two columns; what it says further goes on below the second.
+    let details: String = item.details.iter().map(|line| paragraphs(line, WIDTH, "    ", "        ")).collect();
     told(item) + if details.is_empty() { "" } else { "\n" } + &details
 }
 

@@ -6,9 +6,17 @@ use crate::diagnostic::Problems;
 use crate::eval::Override;
 use crate::source::{SourceMap, Span};
 use crate::syntax::{self, ast::Name};
+use indexmap::IndexMap;
 
 /// Reads every setting; each becomes a source of its own, so that reports can point into it.
 pub(super) fn read(settings: &[String], sources: &mut SourceMap, problems: &mut Problems) -> Result<Vec<Override>, UsageError> {
+    let mut named: IndexMap<&str, &String> = IndexMap::new();
+    for text in settings {
+        let name = text.split('=').next().unwrap_or_default().trim();
+        if let Some(before) = named.insert(name, text) {
+            return Err(UsageError::SetTwice { name: name.to_owned(), texts: [before.clone(), text.clone()] });
+        }
+    }
     settings.iter().filter_map(|text| one(text, sources, problems).transpose()).collect()
 }
 

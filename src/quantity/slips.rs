@@ -128,9 +128,12 @@ fn written_otherwise(name: &str) -> Option<String> {
 fn near(part: &str) -> Option<&'static str> {
     let letters = part.chars().count();
     let limit = (letters / 3).max(1);
+    // A word spelt out is misspelt as a word is.
+    let words = SLIPS.iter().filter(|_| letters > 4).map(|(word, unit)| (strsim::damerau_levenshtein(&part.to_lowercase(), word), *unit));
     unit_names()
         .into_iter()
         .map(|n| (strsim::damerau_levenshtein(part, n), n))
+        .chain(words)
         .filter(|(distance, _)| *distance <= limit && *distance < letters)
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, n)| n)

@@ -1,11 +1,13 @@
 //! What can be wrong with the writing of a source file, each worded beside its variant.
 
 mod figures;
+mod habits;
 mod marks;
 mod statements;
 mod structure;
 
 pub use figures::FigureError;
+pub use habits::HabitError;
 pub use marks::MarkError;
 pub use statements::StatementError;
 pub use structure::StructureError;
@@ -32,6 +34,7 @@ pub const CODES: &[&str] = &[
     "missing-comma",
     "missing-equals",
     "name-starts-with-figure",
+    "name-with-blank",
     "name-with-hyphen",
     "needless-semicolon",
     "nested-too-deep",
@@ -68,6 +71,8 @@ pub enum SyntaxError {
     Structure(StructureError),
     /// A statement.
     Statement(StatementError),
+    /// A way of writing that is right elsewhere.
+    Habit(HabitError),
 }
 
 impl From<MarkError> for SyntaxError {
@@ -94,6 +99,12 @@ impl From<StatementError> for SyntaxError {
     }
 }
 
+impl From<HabitError> for SyntaxError {
+    fn from(error: HabitError) -> Self {
+        Self::Habit(error)
+    }
+}
+
 impl From<SyntaxError> for Diagnostic {
     fn from(error: SyntaxError) -> Self {
         match error {
@@ -101,6 +112,7 @@ impl From<SyntaxError> for Diagnostic {
             SyntaxError::Figure(e) => e.into(),
             SyntaxError::Structure(e) => e.into(),
             SyntaxError::Statement(e) => e.into(),
+            SyntaxError::Habit(e) => e.into(),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! What can be wrong with a drawing and with what is said of it: facts in named fields, worded below.
 
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::quantity::{Length, Style, format_length, format_length_fine};
+use crate::quantity::{self, Length, UnitSystem, said_fine, said_length};
 use crate::source::{LoadError, Span};
 
 /// Every code of this stage.
@@ -373,11 +373,11 @@ fn said(error: TraceError) -> Diagnostic {
                     .help(format!("A unit would have to be {} times what is stated: is it drawn {words}?{own}", plain(factor)))
                     .edit(spans.1, written.to_owned()),
                 None => {
-                    let unit = plain(unit);
-                    d.help(format!(
-                        "A unit would have to be {unit} mm, {} times what is stated, if the length is right.{own}",
-                        plain(factor)
-                    ))
+                    let unit = quantity::said(|style| match style.system {
+                        UnitSystem::Metric => format!("{} mm", plain(unit)),
+                        UnitSystem::Inch => format!("{} in", plain(unit / 25.4)),
+                    });
+                    d.help(format!("A unit would have to be {unit}, {} times what is stated, if the length is right.{own}", plain(factor)))
                 }
             }
         }
@@ -427,8 +427,7 @@ fn listed(all: impl Iterator<Item = String>) -> String {
 }
 
 fn mm(length: f64) -> String {
-    let short = format_length(Length::mm(length), Style::METRIC);
-    if length < 1.0 { format_length_fine(Length::mm(length), Style::METRIC) } else { short }
+    if length < 1.0 { said_fine(Length::mm(length)) } else { said_length(Length::mm(length)) }
 }
 
 /// A number to four figures.

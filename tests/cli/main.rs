@@ -57,6 +57,8 @@ fn settings_that_make_no_sense_end_with_2() {
     let bench = Bench::with(&[("mat.fell", MAT)]);
     bench.run(&["build", "mat.fell", "--set", "side"]).ends_with(2).says("sets nothing");
     bench.run(&["build", "mat.fell", "--set", "=3"]).ends_with(2).says("sets nothing");
+    let twice = bench.run(&["check", "mat.fell", "--set", "side=30 cm", "--set", " side = 40 cm"]).ends_with(2);
+    twice.says("`--set` gives side two values, `side=30 cm` and `side = 40 cm`: leave one out");
     bench.run(&["build", "mat.fell", "--set", "sid=30 cm"]).ends_with(2).says("sid");
     bench.run(&["build", "mat.fell", "--set", "side=30"]).ends_with(2).says("--set:1");
     bench.run(&["build", "mat.fell", "--set", "side=3 m"]).ends_with(2).says("80 cm");
@@ -192,6 +194,44 @@ fn units_change_pages_and_not_geometry() {
     assert_ne!(cm.get("wide/materials.txt"), inch.get("wide/materials.txt"));
     // 40 cm is 15.75 in.
     bench.run(&["goods", "mat.fell", "--units", "in"]).ends_with(0).says("15 3/4 in");
+}
+
+#[test]
+fn reports_are_in_the_readers_units_whatever_the_command() {
+    // 3 m is 118.11 in, and the range ends at 80 cm, which is 31.496 in: 31 7/16 is still within it.
+    let bench = Bench::with(&[("mat.fell", &MAT.replace("side = 70 cm", "side = 3 m"))]);
+    for command in ["check", "build", "order", "goods", "list"] {
+        bench.run(&[command, "mat.fell", "--units", "in"]).ends_with(1).says("`side` is 118 1/8 in").says("to 31 7/16 in");
+        bench.run(&[command, "mat.fell"]).ends_with(1).says("`side` is 300 cm").says("to 80 cm");
+    }
+    bench.run(&["why", "mat.fell", "side", "--units", "in"]).ends_with(1).says("`side` is 118 1/8 in");
+    let run = bench.run(&["check", "mat.fell", "--units", "in", "--format", "json"]).ends_with(1);
+    let value: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+    let headline = value[0]["headline"].as_str().unwrap();
+    assert!(headline.starts_with("`side` is 118 1/8 in, and it may be from") && value[0]["labels"][0]["text"] == "118 1/8 in", "{value:#}");
+    assert!(!run.out.contains('\u{fdd0}') && !run.out.contains("fdd0"), "{}", run.out);
+}
+
+#[test]
+fn an_accepted_warning_is_told_in_the_readers_units() {
+    let accepting =
+        MAT.replace("  panel", "  accept hem-deeper-than-half because \"a rug\"\n  panel").replace("width: 8 mm", "width: 12 in");
+    let bench = Bench::with(&[("mat.fell", &accepting)]);
+    let run = bench.run(&["check", "mat.fell", "--units", "in"]);
+    assert!(run.out.contains("accepted at mat.fell:") && run.out.contains(" folds in by 12 in"), "{}{}", run.out, run.err);
+}
+
+#[test]
+fn where_a_figure_comes_from_is_told_in_the_readers_units() {
+    let bench = Bench::with(&[("mat.fell", MAT)]);
+    for figure in ["thread", "mass", "side", "seat.cut_area"] {
+        let run = bench.run(&["why", "mat.fell", figure, "--units", "in"]).ends_with(0);
+        // A line is a value, and behind a dash how it came about: as the source says it, or in words without measures.
+        let values = run.out.lines().filter_map(|line| line.split(" = ").nth(1)).filter_map(|rest| rest.split("  ").next());
+        let metric: Vec<_> =
+            values.filter(|v| [" mm", " cm", " m", " m2", " cm2", " g", " kg"].iter().any(|unit| v.ends_with(unit))).collect();
+        assert!(metric.is_empty(), "{figure}: {metric:?}\n{}", run.out);
+    }
 }
 
 #[cfg(unix)]
@@ -334,8 +374,14 @@ fn every_code_can_be_explained() {
     let codes: Vec<_> = list.lines().collect();
     assert!(codes.contains(&"accepted-nothing"), "{list}");
     for code in codes.into_iter().take(5) {
-        assert!(bench.run(&["explain", code]).ends_with(0).out.len() > code.len() + 80);
+        let page = bench.run(&["explain", code]).ends_with(0).out;
+        assert!(page.len() > code.len() + 80, "{page}");
+        assert!(page.lines().all(|line| line.chars().count() <= 80 || line.starts_with("  ")), "{page}");
+        let told: serde_json::Value = serde_json::from_str(&bench.run(&["explain", code, "--format", "json"]).ends_with(0).out).unwrap();
+        assert!(told["code"] == code && told["page"].as_str().is_some_and(|page| page.len() > 80), "{told}");
     }
+    let told: Vec<String> = serde_json::from_str(&bench.run(&["explain", "--format", "json"]).ends_with(0).out).unwrap();
+    assert!(told.len() > 100 && told.iter().any(|code| code == "accepted-nothing"));
 }
 
 #[test]

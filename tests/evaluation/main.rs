@@ -37,7 +37,7 @@ fn compiled(items: &str) -> Compiled {
 }
 
 fn told(compiled: &Compiled) -> String {
-    render_text(&compiled.problems, &compiled.sources, Look { colour: false, width: 100 })
+    render_text(&compiled.problems, &compiled.sources, Look::plain(100))
 }
 
 /// The design in one size. Pieces that nothing is done with are no matter here.

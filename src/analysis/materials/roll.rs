@@ -26,8 +26,10 @@ pub(super) fn least(design: &Design, id: MaterialId, area: (f64, TraceId), trail
             (alone, how, alone_why)
         }
         _ => {
-            let width = crate::quantity::format_length(Length::mm(usable), crate::quantity::Style::default());
-            (by_area, format!("area over the usable width, {width}: the roll's less a selvedge on each side"), vec![area.1])
+            let what = format!("usable width of `{}`", material.name);
+            let width =
+                trail.step(what, "the roll's width less a selvedge on each side".to_owned(), Figure::Of(usable, Dimension::LENGTH), &[]);
+            (by_area, "area over the usable width".to_owned(), vec![area.1, width])
         }
     };
     let what = format!("least length of roll of `{}`, before anything is laid", material.name);

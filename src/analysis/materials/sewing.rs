@@ -55,8 +55,10 @@ pub(super) fn sewing(design: &Design, trail: &mut Trail<'_>) -> Sewing {
             rows.entry(stitch.kind).or_default().1 += needed;
             sewing.kept = sewing.kept + Length::mm(ties);
             sewing.needed = sewing.needed + Length::mm(needed);
-            let how = format!("{} ties of {TIE} mm of thread each, knots and tails, and {} % for waste", ties / TIE, WASTE * 100.0);
-            sewing.parts.push(trail.step(format!("thread to tie `{}`", op.name), how, Figure::Of(needed, Dimension::LENGTH), &[]));
+            let length = |value| Figure::Of(value, Dimension::LENGTH);
+            let one = trail.step(format!("thread of a tie of `{}`", op.name), "with its knots and tails".to_owned(), length(TIE), &[]);
+            let how = format!("{} ties, and {} % for waste", ties / TIE, WASTE * 100.0);
+            sewing.parts.push(trail.step(format!("thread to tie `{}`", op.name), how, length(needed), &[one]));
         }
         let sewn = sewn(design, op, stitch.kind);
         if sewn <= 0.0 && ties > 0.0 {
@@ -74,18 +76,22 @@ pub(super) fn sewing(design: &Design, trail: &mut Trail<'_>) -> Sewing {
         *row = (row.0 + sewn, row.1 + needed);
         sewing.kept = sewing.kept + Length::mm(kept);
         sewing.needed = sewing.needed + Length::mm(needed);
+        let length = |value| Figure::Of(value, Dimension::LENGTH);
+        let under_foot = trail.step(
+            format!("what lies under the foot for `{}`", op.name),
+            format!("{} plies", op.plies),
+            length(thickness.as_mm()),
+            &[],
+        );
+        let stitched =
+            trail.step(format!("stitching of `{}`", op.name), "as long as it is sewn".to_owned(), length(sewn), &behind(design, op));
         let how = format!(
-            "{} sewn with {}: {:.2} of thread for 1 of seam ({}; {} plies, {:.2} mm thick), and {} % for ends and waste",
-            crate::quantity::format_length(Length::mm(sewn), crate::quantity::Style::default()),
+            "sewn with {}: {ratio:.2} of thread for 1 of seam ({}), and {} % for ends and waste",
             stitch.kind.words(),
-            ratio,
             formula(stitch.kind),
-            op.plies,
-            thickness.as_mm(),
             WASTE * 100.0
         );
-        let what = format!("thread to {} `{}`", op.kind.words(), op.name);
-        let id = trail.step(what, how, Figure::Of(needed, Dimension::LENGTH), &behind(design, op));
+        let id = trail.step(format!("thread to {} `{}`", op.kind.words(), op.name), how, length(needed), &[stitched, under_foot]);
         sewing.parts.push(id);
     }
     sewing.rows =

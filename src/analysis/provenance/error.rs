@@ -14,7 +14,12 @@ pub struct NotAFact {
     pub nearest: Option<String>,
     /// Values that belong to what was asked for, or stand beside it: the edges of a panel.
     pub parts: Vec<String>,
+    /// Which of the totals there are.
+    pub totals: Vec<&'static str>,
 }
+
+/// What is added up over all goods and seams.
+pub(super) const TOTALS: [&str; 3] = ["mass", "cost", "thread"];
 
 impl fmt::Display for NotAFact {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -25,7 +30,12 @@ impl fmt::Display for NotAFact {
                 let parts: Vec<String> = self.parts.iter().map(|p| format!("`{p}`")).collect();
                 write!(f, "; you can ask about {}", parts.join(", "))
             }
-            None => write!(f, "; you can ask about a parameter, a `let`, an edge (`shell.left`), `mass`, `cost` or `thread`"),
+            None if self.name == "cost" => write!(f, ": none of its goods states a price"),
+            None if self.name == "mass" => write!(f, ": none of its goods states a mass"),
+            None => {
+                let totals: Vec<String> = self.totals.iter().map(|t| format!(", `{t}`")).collect();
+                write!(f, "; you can ask about a parameter, a `let`, an edge (`shell.left`){}", totals.concat())
+            }
         }
     }
 }

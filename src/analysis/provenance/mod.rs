@@ -29,7 +29,9 @@ pub fn find(design: &Design, provenance: &Provenance, name: &str) -> Result<Trac
         parts = inside(owner);
     }
     parts.truncate(error::MOST_NAMES);
-    Err(NotAFact { name: name.to_owned(), nearest: nearest(name, names()).map(str::to_owned), parts })
+    let totals = error::TOTALS.into_iter().filter(|total| provenance.fact(total).is_some()).collect();
+    let nearest = nearest(name, names()).map(str::to_owned);
+    Err(NotAFact { name: name.to_owned(), nearest, parts, totals })
 }
 
 /// The name with a copy's name replaced by its panel's.
@@ -58,7 +60,8 @@ mod tests {
         let slip = asked(KNOWN, "mas").expect_err("not known");
         assert_eq!(slip.nearest.as_deref(), Some("mass"));
         assert!(slip.to_string().contains("did you mean `mass`"), "{slip}");
-        assert!(!asked(KNOWN, "").expect_err("nothing asked").to_string().is_empty());
+        assert!(asked(KNOWN, "").expect_err("nothing asked").to_string().ends_with("an edge (`shell.left`), `mass`"));
+        assert!(asked(KNOWN, "cost").expect_err("not known").to_string().ends_with("none of its goods states a price"));
     }
 
     #[test]

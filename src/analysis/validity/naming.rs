@@ -1,7 +1,7 @@
 //! How things are called in what is found.
 
 use crate::ir::{Attachment, Copy, Design, Edge, EdgeId, EdgeSide, Layer, Piece, PieceId, Place};
-use crate::quantity::{Length, Style, format_length};
+use crate::quantity::{Length, said_length};
 
 /// A piece's copy by its own name, or the piece's.
 pub(super) fn owner(design: &Design, piece: PieceId, copy: Option<u32>) -> String {
@@ -33,7 +33,7 @@ pub(super) fn chain(design: &Design, sides: &[EdgeSide]) -> String {
 pub(super) fn attachment(attachment: &Attachment) -> String {
     match &attachment.place {
         Place::Edge { distance, from_end, stretch: false, .. } if !from_end.is_empty() => {
-            format!("`{}` at {} from {from_end}", attachment.name, format_length(*distance, Style::default()))
+            format!("`{}` at {} from {from_end}", attachment.name, said_length(*distance))
         }
         _ => format!("`{}`", attachment.name),
     }

@@ -1,9 +1,8 @@
 //! The split lines that would make pieces of a width that fits its cloth.
 
-use super::error::tape;
 use crate::geometry::{FLATTEN, Path, Point, Vector};
 use crate::ir::Piece;
-use crate::quantity::Length;
+use crate::quantity::{Length, UnitSystem, format_length, push_decimal, said};
 
 /// The end of a line may lie this far (mm) from the outline, and still cuts it.
 const REACH: f64 = 0.5;
@@ -49,11 +48,23 @@ pub(super) fn lines(piece: &Piece, along: f64, usable: f64, (count, allowance): 
         let at = |far: f64| origin + along.right() * *place + along * far;
         finished.chord(at(low), at(high), REACH).ok()?;
         // Noise is rounded off, and adding nothing makes a plain zero of a negative one.
-        let length = |mm: f64| tape(Length::mm((mm / fine).round() * fine + 0.0));
+        let length = |mm: f64| typed((mm / fine).round() * fine + 0.0);
         let point = |p: Point| format!("({}, {})", length(p.x), length(p.y));
         all.push(line(&piece.name, piece.split_from.is_some(), number, count, &point(at(low)), &point(at(high))));
     }
     Some(all)
+}
+
+/// A place as it is typed: finer on an inch tape than its marks, which lie further apart than [`REACH`].
+fn typed(mm: f64) -> String {
+    said(|style| match style.system {
+        UnitSystem::Metric => format_length(Length::mm(mm), style),
+        UnitSystem::Inch => {
+            let mut text = String::new();
+            push_decimal(&mut text, mm / 25.4, 3);
+            text + " in"
+        }
+    })
 }
 
 /// The line of one of several splits, each of which cuts what the one before it leaves.

@@ -5,7 +5,7 @@ use crate::diagnostic::{Diagnostic, Problems, Severity};
 use crate::geometry::{Path, Point};
 use crate::ir::sample::{QuiltIds, Sample, finish, mm, notch, quilt, tarp};
 use crate::ir::*;
-use crate::quantity::Angle;
+use crate::quantity::{Angle, Style};
 
 fn found(design: &Design) -> Vec<Diagnostic> {
     let mut problems = Problems::default();
@@ -28,8 +28,8 @@ fn only(design: &Design, code: &str) -> Diagnostic {
 }
 
 fn says(found: &Diagnostic, figures: &[&str]) {
-    let told: Vec<&str> =
-        std::iter::once(found.headline.as_str()).chain(found.labels.iter().map(|l| l.text.as_str())).chain(found.help.as_deref()).collect();
+    let words = std::iter::once(&found.headline).chain(found.labels.iter().map(|l| &l.text)).chain(&found.help);
+    let told: Vec<String> = words.map(|w| w.read_in(Style::METRIC)).collect();
     for figure in figures {
         assert!(told.iter().any(|t| t.contains(figure)), "nothing says {figure}: {told:#?}");
     }
@@ -640,7 +640,7 @@ fn layers_that_do_not_match() {
     says(all.first().expect("the foot"), &["`shell.foot` is 90 cm", "`lining.foot` is 89 cm"]);
     s.edge_mut(lining, "foot").name = "bottom".into();
     says(
-        &found(&s.design).into_iter().find(|d| d.headline.contains("has no edge")).expect("it lacks one"),
+        &found(&s.design).into_iter().find(|d| d.headline.read_in(Style::METRIC).contains("has no edge")).expect("it lacks one"),
         &["`lining` has no edge `foot`"],
     );
 }
@@ -699,7 +699,7 @@ fn an_edge_that_nothing_uses() {
     let (mut s, _, _, sides) = pouch();
     s.stack_mut(sides).edges.retain(|e| e != "left");
     // The back lies face down: its right is under the front's left.
-    let told: Vec<_> = found(&s.design).into_iter().map(|d| d.headline).collect();
+    let told: Vec<_> = found(&s.design).into_iter().map(|d| d.headline.read_in(Style::METRIC)).collect();
     assert_eq!(told.len(), 2, "{told:?}");
     assert!(told.iter().any(|t| t.contains("`front.left`")) && told.iter().any(|t| t.contains("`back.right`")), "{told:?}");
 }

@@ -2,6 +2,7 @@
 
 use super::{all_of, suggest};
 use crate::diagnostic::Diagnostic;
+use crate::quantity::unit;
 use crate::source::Span;
 
 /// With names.
@@ -36,26 +37,58 @@ pub(in crate::check) enum NameError {
     UnknownStitch { word: String, span: Span, known: &'static [&'static str], nearest: Option<String> },
     /// A kind of parameter that is none.
     UnknownKind { kind: String, span: Span, nearest: Option<String> },
+    /// `grain left`
+    GrainWithoutAlong { edge: String, span: Span },
     /// A size that only exists under a `when`.
     SizeUnderWhen { name: String, span: Span },
+}
+
+fn unknown(name: &str, span: Span, wanted: Option<&str>, nearest: Option<&str>, library: Option<String>) -> Diagnostic {
+    let headline = match wanted {
+        Some(wanted) => format!("there is no {wanted} called `{name}`"),
+        None => format!("nothing here is called `{name}`"),
+    };
+    let error = Diagnostic::error("unknown-name", headline, span, "not known");
+    if let Some(module) = library {
+        return error.help(format!(
+            "the library has it: write `use {module} {{ {name} }}` at the top of the file, or add it to the names of that line"
+        ));
+    }
+    match (figure(name), nearest) {
+        (Some(figure), _) => error.help("numbers are written in figures").edit(span, figure),
+        (None, None) if matches!(name, "center" | "centre") => error.help("half-way along an edge is `at middle`").edit(span, "middle"),
+        (None, None) if unit(name).is_ok() => {
+            error.help("a unit stands right behind its figure, `34 g`, and the slash in a unit has no blank beside it: `34 g/m2`")
+        }
+        _ => suggest(error, span, nearest),
+    }
+}
+
+/// `two`, in figures.
+fn figure(word: &str) -> Option<&'static str> {
+    const FIGURES: &[(&str, &str)] = &[
+        ("zero", "0"),
+        ("one", "1"),
+        ("two", "2"),
+        ("three", "3"),
+        ("four", "4"),
+        ("five", "5"),
+        ("six", "6"),
+        ("seven", "7"),
+        ("eight", "8"),
+        ("nine", "9"),
+        ("ten", "10"),
+        ("twelve", "12"),
+        ("half", "0.5"),
+        ("quarter", "0.25"),
+    ];
+    FIGURES.iter().find(|(name, _)| *name == word.to_lowercase()).map(|(_, figure)| *figure)
 }
 
 impl From<NameError> for Diagnostic {
     fn from(error: NameError) -> Self {
         match error {
-            NameError::Unknown { name, span, wanted, nearest, library } => {
-                let headline = match wanted {
-                    Some(wanted) => format!("there is no {wanted} called `{name}`"),
-                    None => format!("nothing here is called `{name}`"),
-                };
-                let error = Self::error("unknown-name", headline, span, "not known");
-                match library {
-                    Some(module) => error.help(format!(
-                        "the library has it: write `use {module} {{ {name} }}` at the top of the file, or add it to the names of that line"
-                    )),
-                    None => suggest(error, span, nearest.as_deref()),
-                }
-            }
+            NameError::Unknown { name, span, wanted, nearest, library } => unknown(&name, span, wanted, nearest.as_deref(), library),
             NameError::WrongThing { name, span, is, wanted, help, declared } => {
                 let mut error =
                     Self::error("wrong-thing", format!("`{name}` is {is}, and {wanted} is wanted here"), span, format!("this is {is}"));
@@ -76,6 +109,11 @@ impl From<NameError> for Diagnostic {
                 Self::error("name-declared-twice", headline, second, "declared again here").and(first, "declared first here").help(
                     "give one of them another name; a name may be declared twice only in the `{ … }` and the `else { … }` of one `when`",
                 )
+            }
+            NameError::GrainWithoutAlong { edge, span } => {
+                Self::error("unknown-name", format!("the grain runs along an edge: `along` is missing before `{edge}`"), span, "an edge")
+                    .help("an edge is named after `along`; without it stands an angle, `grain 45 deg`")
+                    .edit(span, format!("along {edge}"))
             }
             NameError::BuiltIn { name, span } => {
                 let headline = format!("`{name}` is a word of the language's own arithmetic and can't be declared again");

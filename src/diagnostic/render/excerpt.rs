@@ -5,6 +5,7 @@
 //! between are left empty, so that line numbers hold and a large file costs no more than a small one.
 
 use super::super::Label;
+use crate::quantity::Style;
 use crate::source::{Position, SourceFile, SourceMap, Span};
 use miette::{LabeledSpan, MietteError, MietteSpanContents, SourceCode, SourceSpan, SpanContents};
 use std::collections::BTreeSet;
@@ -21,12 +22,13 @@ pub(super) struct Excerpt {
     text: String,
     /// The labels in `text`, and where they stand in the file.
     labels: Vec<(LabeledSpan, Position)>,
+    style: Style,
 }
 
 impl Excerpt {
     /// The lines round labels that all lie in `file`; the first label is the main one.
-    pub(super) fn new(file: &SourceFile, sources: &SourceMap, labels: &[&Label]) -> Self {
-        let mut excerpt = Self { name: visible(&file.name), text: String::new(), labels: Vec::new() };
+    pub(super) fn new(file: &SourceFile, sources: &SourceMap, labels: &[&Label], style: Style) -> Self {
+        let mut excerpt = Self { name: visible(&file.name), text: String::new(), labels: Vec::new(), style };
         let placed: Vec<_> = labels.iter().map(|label| (sources.position(label.span), *label)).collect();
         // miette shows one line before and after each label.
         let shown: BTreeSet<usize> = placed.iter().flat_map(|(p, _)| p.line.saturating_sub(1)..=p.line + 1).collect();
@@ -85,7 +87,7 @@ impl Excerpt {
     }
 
     fn push_label(&mut self, label: &Label, at: Range<usize>, position: Position) {
-        let short: String = label.text.chars().take(LONGEST).collect();
+        let short: String = label.text.read_in(self.style).chars().take(LONGEST).collect();
         let words = Some(visible(&short)).filter(|w| !w.is_empty());
         self.labels.push((LabeledSpan::new(words, at.start, at.len()), position));
     }

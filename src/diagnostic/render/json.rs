@@ -1,6 +1,7 @@
 //! Reports for programs: a JSON array, an object a problem, in source order.
 
 use super::super::{Diagnostic, Problems, Severity};
+use crate::quantity::Style;
 use crate::source::{SourceMap, Span};
 use serde::Serialize;
 
@@ -9,23 +10,23 @@ struct Report<'a> {
     /// None of what is wrong outside any source.
     code: Option<&'a str>,
     severity: &'static str,
-    headline: &'a str,
+    headline: String,
     labels: Vec<Labelled<'a>>,
-    help: Option<&'a str>,
+    help: Option<String>,
     edit: Option<Change<'a>>,
     sizes: &'a [String],
 }
 
 #[derive(Serialize)]
 struct Labelled<'a> {
-    text: &'a str,
+    text: String,
     #[serde(flatten)]
     place: Place<'a>,
 }
 
 #[derive(Serialize)]
 struct Change<'a> {
-    replacement: &'a str,
+    replacement: String,
     #[serde(flatten)]
     place: Place<'a>,
 }
@@ -63,26 +64,26 @@ impl<'a> Place<'a> {
 }
 
 impl<'a> Report<'a> {
-    fn of(diagnostic: &'a Diagnostic, sources: &'a SourceMap) -> Self {
+    fn of(diagnostic: &'a Diagnostic, sources: &'a SourceMap, style: Style) -> Self {
         Self {
             code: Some(diagnostic.code),
             severity: match diagnostic.severity {
                 Severity::Error => "error",
                 Severity::Warning => "warning",
             },
-            headline: &diagnostic.headline,
-            labels: diagnostic.labels.iter().map(|l| Labelled { text: &l.text, place: Place::of(l.span, sources) }).collect(),
-            help: diagnostic.help.as_deref(),
-            edit: diagnostic.edit.as_ref().map(|e| Change { replacement: &e.replacement, place: Place::of(e.span, sources) }),
+            headline: diagnostic.headline.read_in(style),
+            labels: diagnostic.labels.iter().map(|l| Labelled { text: l.text.read_in(style), place: Place::of(l.span, sources) }).collect(),
+            help: diagnostic.help.as_ref().map(|h| h.read_in(style)),
+            edit: diagnostic.edit.as_ref().map(|e| Change { replacement: e.replacement.read_in(style), place: Place::of(e.span, sources) }),
             sizes: &diagnostic.sizes,
         }
     }
 }
 
-/// All problems as a JSON array, in source order.
+/// All problems as a JSON array, in source order, worded in the reader's units.
 #[must_use]
-pub fn render_json(problems: &Problems, sources: &SourceMap) -> String {
-    let reports: Vec<_> = problems.sorted().into_iter().map(|d| Report::of(d, sources)).collect();
+pub fn render_json(problems: &Problems, sources: &SourceMap, style: Style) -> String {
+    let reports: Vec<_> = problems.sorted().into_iter().map(|d| Report::of(d, sources, style)).collect();
     // Strings and whole numbers can't fail to serialise.
     let mut text = serde_json::to_string_pretty(&reports).unwrap_or_else(|_| "[]".to_owned());
     text.push('\n');
@@ -92,7 +93,8 @@ pub fn render_json(problems: &Problems, sources: &SourceMap) -> String {
 /// What stops a command whatever the source says, in the same form: one report without a code or a place.
 #[must_use]
 pub fn failure_json(headline: &str) -> String {
-    let report = Report { code: None, severity: "error", headline, labels: Vec::new(), help: None, edit: None, sizes: &[] };
+    let report =
+        Report { code: None, severity: "error", headline: headline.to_owned(), labels: Vec::new(), help: None, edit: None, sizes: &[] };
     serde_json::to_string_pretty(&[report]).unwrap_or_else(|_| "[]".to_owned()) + "\n"
 }
 
@@ -110,7 +112,7 @@ mod tests {
         let span = Span::new(file, at, at + 3);
         problems.push(Diagnostic::error("unknown-name", "no `skn`\u{7}", span, "here").help("h").edit(span, "skin"));
         problems.push(Diagnostic::warning("other", "x", Span::new(file, 7, 7), ""));
-        let value: serde_json::Value = serde_json::from_str(&render_json(&problems, &sources)).unwrap();
+        let value: serde_json::Value = serde_json::from_str(&render_json(&problems, &sources, Style::METRIC)).unwrap();
         let first = &value[0]["labels"][0];
         // Before byte 7: `// ` and the scissors, three characters and one of three bytes, so six; a space makes seven.
         assert_eq!((first["line"].as_u64(), first["column"].as_u64(), first["utf16_column"].as_u64()), (Some(1), Some(6), Some(6)));

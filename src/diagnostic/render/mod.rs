@@ -2,9 +2,13 @@
 
 mod excerpt;
 mod json;
+mod paragraphs;
 mod text;
 
+use crate::quantity::Style;
+
 pub use json::{failure_json, render_json};
+pub use paragraphs::paragraphs;
 pub use text::{plain, render_text};
 
 /// How text is shown.
@@ -14,4 +18,14 @@ pub struct Look {
     pub colour: bool,
     /// Columns to wrap at.
     pub width: usize,
+    /// In whose units.
+    pub style: Style,
+}
+
+impl Look {
+    /// Without colours, for a metric reader.
+    #[must_use]
+    pub const fn plain(width: usize) -> Self {
+        Self { colour: false, width, style: Style::METRIC }
+    }
 }

@@ -3,6 +3,7 @@
 use super::super::{Diagnostic, Edit, Label, Problems, Severity};
 use super::Look;
 use super::excerpt::{Excerpt, visible};
+use crate::quantity::Style;
 use crate::source::{SourceMap, Span};
 use miette::{GraphicalReportHandler, GraphicalTheme, LabeledSpan, SourceCode};
 use std::fmt;
@@ -28,10 +29,10 @@ pub fn render_text(problems: &Problems, sources: &SourceMap, look: Look) -> Stri
         .without_syntax_highlighting();
     let mut out = String::new();
     for diagnostic in all.iter().take(MOST) {
-        let shown = Shown::new(diagnostic, sources);
+        let shown = Shown::new(diagnostic, sources, look.style);
         if handler.render_report(&mut out, &shown).is_err() {
             // Only a span that miette can't read gets here; the words still count.
-            out.push_str(&format!("{}\n{}\n", diagnostic.code, visible(&diagnostic.headline)));
+            out.push_str(&format!("{}\n{}\n", diagnostic.code, visible(&diagnostic.headline.read_in(look.style))));
         }
         out.push('\n');
     }
@@ -75,15 +76,15 @@ struct Shown {
 }
 
 impl Shown {
-    fn new(diagnostic: &Diagnostic, sources: &SourceMap) -> Self {
+    fn new(diagnostic: &Diagnostic, sources: &SourceMap, style: Style) -> Self {
         let main = diagnostic.labels.first();
         let here = |label: &Label| main.is_some_and(|m| m.span.file == label.span.file);
         let (near, far): (Vec<_>, Vec<_>) = diagnostic.labels.iter().partition(|l| here(l));
         let file = main.and_then(|m| sources.get(m.span.file));
-        let mut advice: Vec<String> = diagnostic.help.iter().map(|h| cropped(h)).collect();
-        advice.extend(diagnostic.edit.iter().map(|e| worded(e, main, sources)));
-        advice.extend(far.into_iter().map(|l| see_also(l, sources)));
-        let mut headline = cropped(&diagnostic.headline);
+        let mut advice: Vec<String> = diagnostic.help.iter().map(|h| cropped(&h.read_in(style))).collect();
+        advice.extend(diagnostic.edit.iter().map(|e| worded(e, main, sources, style)));
+        advice.extend(far.into_iter().map(|l| see_also(l, sources, style)));
+        let mut headline = cropped(&diagnostic.headline.read_in(style));
         if !diagnostic.sizes.is_empty() {
             let word = if diagnostic.sizes.len() == 1 { "size" } else { "sizes" };
             headline.push_str(&format!(" (in {word} {})", diagnostic.sizes.join(", ")));
@@ -93,19 +94,19 @@ impl Shown {
             severity: diagnostic.severity,
             headline,
             help: Some(advice.join("\n")).filter(|h| !h.is_empty()),
-            excerpt: file.map(|f| Excerpt::new(f, sources, &near)),
+            excerpt: file.map(|f| Excerpt::new(f, sources, &near, style)),
         }
     }
 }
 
 /// ``change `12 mm` to `10 mm` ``, with the line where that is not the line shown first.
-fn worded(edit: &Edit, main: Option<&Label>, sources: &SourceMap) -> String {
+fn worded(edit: &Edit, main: Option<&Label>, sources: &SourceMap, style: Style) -> String {
     let line = |span: Span| (span.file, sources.position(span).line);
     let place = match main {
         Some(label) if line(label.span) == line(edit.span) => String::new(),
         _ => format!(" ({})", visible(&sources.place(edit.span))),
     };
-    let (old, new) = (snippet(sources.snippet(edit.span)), snippet(&edit.replacement));
+    let (old, new) = (snippet(sources.snippet(edit.span)), snippet(&edit.replacement.read_in(style)));
     match (old.is_empty(), new.is_empty()) {
         (true, _) => format!("add `{new}`{place}"),
         (false, true) => format!("take out `{old}`{place}"),
@@ -113,9 +114,10 @@ fn worded(edit: &Edit, main: Option<&Label>, sources: &SourceMap) -> String {
     }
 }
 
-fn see_also(label: &Label, sources: &SourceMap) -> String {
+fn see_also(label: &Label, sources: &SourceMap, style: Style) -> String {
     let place = sources.place(label.span);
-    let words = if label.text.is_empty() { snippet(sources.snippet(label.span)) } else { label.text.clone() };
+    let said = label.text.read_in(style);
+    let words = if said.is_empty() { snippet(sources.snippet(label.span)) } else { said };
     cropped(&format!("see also {place}: {words}"))
 }
 

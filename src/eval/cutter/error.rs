@@ -1,6 +1,7 @@
 //! What goes wrong with cutters once their figures are known.
 
 use crate::diagnostic::Diagnostic;
+use crate::quantity::{Length, said_length};
 use crate::source::Span;
 
 /// Every code of cutters that this stage alone reports.
@@ -41,7 +42,7 @@ impl From<CutterError> for Diagnostic {
                 span,
                 "too wide for this bed",
             )
-            .help("20 mm is enough to see both crosses by."),
+            .help(format!("{} is enough to see both crosses by.", said_length(Length::mm(20.0)))),
             CutterError::TooLarge { name, value, most, span } => {
                 Self::error("figure-too-large", format!("no cutter has a `{name}` of {value}"), span, "much too large")
                     .help(format!("Look at its unit; {most} is the most that can be worked with."))

@@ -8,7 +8,7 @@ use super::evaluator::{Eval, Evaluator, Stop};
 use super::value::{Env, Value};
 use crate::check::{CROSSES, CutterId, Entity};
 use crate::ir::{self, CutMaterial, CutterKind, LineSort, MaterialId, Text};
-use crate::quantity::{Dimension, Length, Style, format_length};
+use crate::quantity::{Dimension, Length, said_least, said_length, said_most};
 use crate::source::Span;
 use crate::syntax::ast;
 use error::CutterError;
@@ -139,20 +139,19 @@ impl<'p> Evaluator<'p> {
     /// A bed has room, its frames are not all overlap, and what is set by a hair is not set by a hand.
     fn sound_bed(&mut self, cutter: &ir::Cutter, figures: &BTreeMap<&str, (f64, Span)>) -> Eval<()> {
         let span = |name: &str| figures.get(name).map_or(cutter.origin, |(_, span)| *span);
-        let worded = |l: Length| format_length(l, Style::default());
         for (name, most) in MOST {
             if let Some((value, span)) = figures.get(name).filter(|(value, _)| value > most) {
-                let (value, most) = (worded(Length::mm(*value)), worded(Length::mm(*most)));
+                let (value, most) = (said_length(Length::mm(*value)), said_most(Length::mm(*most)));
                 return self.fail(CutterError::TooLarge { name, value, most, span: *span });
             }
         }
         for (name, side) in [("bed_length", cutter.bed_length), ("bed_width", cutter.bed_width)] {
             if side.as_mm() < LEAST_BED {
-                let (side, least) = (worded(side), worded(Length::mm(LEAST_BED)));
+                let (side, least) = (said_length(side), said_least(Length::mm(LEAST_BED)));
                 return self.fail(CutterError::BedTooSmall { side, least, span: span(name) });
             }
             if cutter.overlap.as_mm() > side.as_mm() / 2.0 {
-                let (overlap, bed) = (worded(cutter.overlap), worded(side));
+                let (overlap, bed) = (said_length(cutter.overlap), said_length(side));
                 return self.fail(CutterError::Overlap { overlap, bed, span: span("overlap") });
             }
         }

@@ -17,10 +17,10 @@ use crate::source::Span;
 const DEEP: f64 = 5.0;
 
 /// What a notch leaves between itself and the stitch line (mm): a seam may be sewn a thread's width off.
-const CLEAR: f64 = 2.0;
+pub(super) const CLEAR: f64 = 2.0;
 
 /// The narrowest allowance (mm) that is notched: the notch is then 2 mm deep.
-const NARROWEST: f64 = 4.0;
+pub(super) const NARROWEST: f64 = 4.0;
 
 /// Notches of a row stand so far apart (mm), or with so much cloth between their mouths. Common practice, no source.
 const APART: f64 = 6.0;

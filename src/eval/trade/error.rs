@@ -3,7 +3,7 @@
 //! A mistake that checking or drafting can also find goes by the same code, whoever finds it.
 
 use crate::diagnostic::Diagnostic;
-use crate::quantity::{Length, Style, format_length, format_length_fine};
+use crate::quantity::{Length, said_apart, said_length, said_most};
 use crate::source::Span;
 
 /// Every code that only this part of the evaluator reports.
@@ -140,8 +140,7 @@ fn measure(error: TradeError) -> Diagnostic {
                 Diagnostic::error("stretch-past-edge", headline, span, "runs past the end")
             };
             let d = also(d, edge_at, "this edge");
-            let whole = left.floor();
-            if whole >= 1.0 { d.help("Make it shorter, or start it elsewhere.").edit(long_at, format!("{whole} mm")) } else { d }
+            if left >= 1.0 { d.help("Make it shorter, or start it elsewhere.").edit(long_at, said_most(Length::mm(left))) } else { d }
         }
         TradeError::NoStretch { long, span } => {
             let headline =
@@ -171,17 +170,12 @@ fn measure(error: TradeError) -> Diagnostic {
 
 /// A length as a tape shows it.
 pub(crate) fn words(mm: f64) -> String {
-    format_length(Length::mm(mm), Style::METRIC)
+    said_length(Length::mm(mm))
 }
 
 /// Two lengths to be compared: finer where they would read the same.
 fn pair(a: f64, b: f64) -> (String, String) {
-    let plain = (words(a), words(b));
-    if plain.0 != plain.1 {
-        return plain;
-    }
-    let fine = |mm| format_length_fine(Length::mm(mm), Style::METRIC);
-    (fine(a), fine(b))
+    said_apart(Length::mm(a), Length::mm(b))
 }
 
 fn also(d: Diagnostic, span: Span, label: &str) -> Diagnostic {

@@ -119,7 +119,7 @@ impl<'p> Evaluator<'p> {
     fn ratio(&mut self, expr: &'p ast::Expr, env: &Env<'p>, (least, words): (f64, &'static str), what: &'static str) -> Eval<f64> {
         let n = self.number(expr, env)?;
         if n < least {
-            let value = self.word(&Value::Quantity(Quantity::number(n)));
+            let value = self.said(&Value::Quantity(Quantity::number(n)));
             return self.fail(TradeError::Ratio { what, least: words, value, span: expr.span });
         }
         Ok(n)

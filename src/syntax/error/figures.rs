@@ -47,6 +47,11 @@ pub enum FigureError {
         /// What to write.
         corrected: String,
     },
+    /// `20..80`
+    Dots {
+        /// The figure and the dots.
+        at: Span,
+    },
     /// `12"` or `5'`
     InchMark {
         /// Figure and mark.
@@ -131,6 +136,8 @@ impl From<FigureError> for Diagnostic {
                     .help(format!("write {corrected}"))
                     .edit(at, corrected)
             }
+            FigureError::Dots { at } => Self::error("unfinished-decimal", "a range is not written with dots", at, "from here on?")
+                .help("a range is said with both its ends, `from 20 cm to 80 cm`; single values one by one, with commas"),
             FigureError::InchMark { at, figure, unit } => {
                 let what = if unit == "in" { "inches" } else { "feet" };
                 Self::error(
@@ -181,7 +188,11 @@ impl From<FigureError> for Diagnostic {
 fn decimal_comma(at: Span, decimal: String, list: bool) -> Diagnostic {
     let headline = "a comma right between two figures: decimals are written with a point";
     let diagnostic = Diagnostic::error("decimal-comma", headline, at, format!("{decimal}, or two figures?"));
-    if list {
+    let thousands = decimal.split_once('.').filter(|(whole, part)| part.len() == 3 && *whole != "0");
+    if let Some((whole, part)) = thousands {
+        let diagnostic = diagnostic.and(at, format!("or {whole}{part}?"));
+        diagnostic.help(format!("thousands are written without a mark, {whole}{part}; a decimal with a point, {decimal}"))
+    } else if list {
         diagnostic.help(format!("for a decimal write {decimal}; for two figures of a list put a blank after the comma"))
     } else {
         diagnostic.help(format!("write {decimal}")).edit(at, decimal)

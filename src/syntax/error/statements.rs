@@ -29,6 +29,8 @@ pub enum StatementError {
         block: &'static str,
         /// The word that was probably meant.
         nearest: Option<&'static str>,
+        /// An example of that.
+        example: Option<&'static str>,
         /// Whether it gives a name a value, and only lacks its `let`.
         names: bool,
         /// What may stand there.
@@ -136,7 +138,9 @@ impl From<StatementError> for Diagnostic {
     fn from(error: StatementError) -> Self {
         match error {
             StatementError::Expected { at, expected, found, nearest, example } => wanted(at, &expected, &found, nearest, example),
-            StatementError::Unknown { at, word, block, nearest, names, may } => unknown(at, &word, block, nearest, names, &may),
+            StatementError::Unknown { at, word, block, nearest, example, names, may } => {
+                unknown(at, &word, (block, &may), nearest.zip(example), names)
+            }
             StatementError::Misplaced { at, word, block, belongs } => {
                 Self::error("misplaced-statement", format!("`{word}` does not stand {block}"), at, "not here")
                     .help(format!("it belongs {belongs}"))
@@ -216,13 +220,12 @@ fn wanted(at: Span, expected: &str, found: &str, nearest: Option<&'static str>, 
     }
 }
 
-fn unknown(at: Span, word: &str, block: &str, nearest: Option<&'static str>, names: bool, may: &str) -> Diagnostic {
+fn unknown(at: Span, word: &str, (block, may): (&str, &str), nearest: Option<(&str, &str)>, names: bool) -> Diagnostic {
     let diagnostic = Diagnostic::error("unknown-statement", format!("no line {block} begins with `{word}`"), at, "not known here");
-    let list = format!("{block} may stand: {may}");
     match nearest {
         _ if names => diagnostic.help(format!("a value gets its name with `let`: let {word} = …")).edit(at, format!("let {word}")),
-        Some(nearest) => diagnostic.help(format!("did you mean `{nearest}`? {list}")).edit(at, nearest),
-        None => diagnostic.help(list),
+        Some((nearest, example)) => diagnostic.help(format!("did you mean `{nearest}`? such a line reads: {example}")).edit(at, nearest),
+        None => diagnostic.help(format!("{block} may stand: {may}")),
     }
 }
 

@@ -72,11 +72,12 @@ impl<'b> Blame<'b> {
     pub(super) fn error(&self) -> SyntaxError {
         let stopped = self.tokens.partition_point(|t| t.end <= self.failure.at);
         let Some(token) = self.tokens.get(stopped).filter(|_| stopped < self.end).copied() else {
-            return self.cut_short();
+            return self.habit(self.end).unwrap_or_else(|| self.cut_short());
         };
         let before = stopped.checked_sub(1).filter(|i| *i >= self.from).and_then(|i| self.tokens.get(i)).copied();
         self.unit_below(stopped, &token)
             .or_else(|| self.panels_cut(&token))
+            .or_else(|| self.habit(stopped))
             .or_else(|| self.misspelt_beside_settings(stopped))
             .or_else(|| self.unknown_line(stopped, &token))
             .or_else(|| before.and_then(|b| self.after(b, stopped, &token)))
@@ -94,7 +95,7 @@ impl<'b> Blame<'b> {
             .or_else(|| self.comparison(token))
     }
 
-    fn wants(&self, rule: Rule) -> bool {
+    pub(super) fn wants(&self, rule: Rule) -> bool {
         self.failure.expected.contains(&rule)
     }
 
@@ -106,11 +107,11 @@ impl<'b> Blame<'b> {
         self.wants(Rule::text) || self.wants(Rule::quote)
     }
 
-    fn text(&self, token: &Token) -> &'b str {
+    pub(super) fn text(&self, token: &Token) -> &'b str {
         token.text(self.source.text)
     }
 
-    fn span(&self, token: &Token) -> Span {
+    pub(super) fn span(&self, token: &Token) -> Span {
         self.source.span(token.start, token.end)
     }
 
@@ -121,7 +122,7 @@ impl<'b> Blame<'b> {
         begins.or_else(|| block.setting())
     }
 
-    fn example(&self) -> Option<&'static str> {
+    pub(super) fn example(&self) -> Option<&'static str> {
         self.statement().map(|s| s.example)
     }
 
@@ -192,8 +193,7 @@ impl<'b> Blame<'b> {
         let first = self.tokens.get(self.from).filter(|_| stopped == self.from + 1 && self.wants(Rule::equals))?;
         let word = self.text(first).to_owned();
         let nearest = block.nearest(&word)?;
-        let may = block.statements().iter().map(|s| s.word).collect::<Vec<_>>().join(", ");
-        Some(StatementError::Unknown { at: self.span(first), word, block: block.place(), nearest: Some(nearest), names: false, may }.into())
+        Some(unknown(self.span(first), word, block, Some(nearest), false))
     }
 
     /// A line that begins with no statement of its block, after one that is complete.
@@ -218,8 +218,7 @@ impl<'b> Blame<'b> {
             return Some(StatementError::Misplaced { at, word, block: block.place(), belongs: wording::join(&homes) }.into());
         }
         let near = block.nearest(&word);
-        let may = block.statements().iter().map(|s| s.word).collect::<Vec<_>>().join(", ");
-        Some(StatementError::Unknown { at, word, block: block.place(), nearest: near, names, may }.into())
+        Some(unknown(at, word, block, near, names))
     }
 
     /// `=`, `==` and `:` for one another, or none where there should be one.
@@ -424,7 +423,7 @@ impl<'b> Blame<'b> {
 
     /// The expected keyword that a word nearly is.
     fn near(&self, token: &Token) -> Option<&'static str> {
-        if token.kind != Kind::Word {
+        if token.kind != Kind::Word || blocks::is_reserved(self.text(token)) {
             return None;
         }
         let words = self.failure.expected.iter().filter_map(|r| wording::keyword(*r));
@@ -445,6 +444,12 @@ impl<'b> Blame<'b> {
         let nearest = self.near(token);
         StatementError::Expected { at, expected, found, nearest, example: self.example() }.into()
     }
+}
+
+/// A line that begins with no statement of its block.
+pub(super) fn unknown(at: Span, word: String, block: Block, nearest: Option<&'static str>, names: bool) -> SyntaxError {
+    let example = nearest.and_then(|n| block.statement(n)).map(|s| s.example);
+    StatementError::Unknown { at, word, block: block.place(), nearest, example, names, may: block.words() }.into()
 }
 
 /// `2nd_layer` as `layer_2`.

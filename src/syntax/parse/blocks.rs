@@ -68,6 +68,34 @@ const COMPLETE: Statement = s("complete", "complete \"Trim the ends\"");
 const CAUTION: Statement = s("caution", "caution \"Needles break on thick layers\"");
 const USE: Statement = s("use", "use std.trims { ribbon_loop }");
 
+/// Words of other notations, and of the sewing room, for what the language has a word for.
+const ELSEWHERE: &[(&str, &str)] = &[
+    ("import", "use"),
+    ("include", "use"),
+    ("const", "let"),
+    ("var", "let"),
+    ("set", "let"),
+    ("def", "fn"),
+    ("function", "fn"),
+    ("func", "fn"),
+    ("if", "when"),
+    ("assert", "require"),
+    ("parameter", "param"),
+    ("input", "param"),
+    ("piece", "panel"),
+    ("part", "panel"),
+    ("pattern", "design"),
+    ("project", "design"),
+    ("fabric", "material"),
+    ("allowance", "allow"),
+    ("margin", "allow"),
+    ("hem", "finish"),
+    ("bind", "finish"),
+    ("grainline", "grain"),
+    ("right", "faces"),
+    ("wrong", "backs"),
+];
+
 const FILE: &[Statement] = &[USE, s("design", "design larch \"Larch\" { … }"), MATERIAL, COMPONENT, OUTLINE, FINISH, CUTTER, FUNCTION, LET];
 const DESIGN: &[Statement] = &[
     s("param", "param stature = 176 cm from 150 cm to 205 cm \"standing height\""),
@@ -227,7 +255,14 @@ impl Block {
 
     /// The word of the statement that one spelt like this was most likely meant to be.
     pub(super) fn nearest(self, word: &str) -> Option<&'static str> {
-        near(&word.to_lowercase(), self.statements().iter().map(|s| s.word))
+        let word = word.to_lowercase();
+        let elsewhere = ELSEWHERE.iter().filter(|(other, _)| *other == word).find_map(|(_, here)| self.statement(here));
+        elsewhere.map(|s| s.word).or_else(|| near(&word, self.statements().iter().map(|s| s.word)))
+    }
+
+    /// The words that its lines begin with, for a sentence.
+    pub(super) fn words(self) -> String {
+        self.statements().iter().map(|s| s.word).collect::<Vec<_>>().join(", ")
     }
 
     /// An example of a setting, where there are settings.

@@ -14,6 +14,7 @@ mod file;
 mod finish;
 #[allow(unreachable_pub, reason = "what is derived is public")]
 mod grammar;
+mod habits;
 mod outline;
 mod panel;
 mod place;

@@ -142,6 +142,10 @@ impl<'s, 'p> Recovery<'s, 'p> {
         let written = self.tokens.get(from)?.text(self.source.text);
         let word = block.statement(written).map(|s| s.word).or_else(|| block.nearest(written))?;
         let inside = block.inside(word)?;
+        // Elsewhere in a panel a brace is one where a bracket belongs.
+        if word == "shape" && self.word(from + 1) != "{" {
+            return None;
+        }
         let told = self.told;
         let mut head = from;
         let end = loop {

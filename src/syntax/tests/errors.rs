@@ -4,6 +4,7 @@
 
 use super::{WHOLE, read};
 use crate::diagnostic::Problems;
+use crate::quantity::Style;
 use crate::source::FileId;
 use crate::syntax::error::CODES;
 use crate::syntax::parse_expression;
@@ -46,6 +47,7 @@ const EACH: &[(&str, &str, &str)] = &[
     ("missing-equals", "let a 1 cm", "1"),
     ("missing-equals", "design d { attach loop(cut: 1 cm) at middle on a.b }", "("),
     ("name-starts-with-figure", "design d { panel 2nd_layer { cut 1 of a } }", "2nd_layer"),
+    ("name-with-blank", "let foot box = 1 cm", "foot box"),
     ("name-with-hyphen", "let foot-box = 1 cm", "foot-box"),
     ("needless-semicolon", "let a = 1;", ";"),
     ("nested-too-deep", "", ""),
@@ -118,7 +120,7 @@ fn every_edit_mends_what_it_is_given_for() {
         let Some(edit) = sorted.first().and_then(|d| d.edit.as_ref()) else { continue };
         edits += 1;
         let (start, end) = (edit.span.start as usize, edit.span.end as usize);
-        let mended = format!("{}{}{}", text.get(..start).unwrap(), edit.replacement, text.get(end..).unwrap());
+        let mended = format!("{}{}{}", text.get(..start).unwrap(), edit.replacement.read_in(Style::METRIC), text.get(end..).unwrap());
         let after = read(&mended);
         assert!(!after.found().iter().any(|f| f.0 == *code), "{text} -> {mended}: {:?}", after.problems);
     }
@@ -129,8 +131,8 @@ fn every_edit_mends_what_it_is_given_for() {
 fn every_error_says_how_to_mend_it() {
     for (code, text, _) in EACH {
         for diagnostic in read(&source(code, text)).problems.sorted() {
-            assert!(diagnostic.help.as_ref().is_some_and(|h| h.len() > 5), "{text}: {diagnostic:?}");
-            assert!(!diagnostic.headline.contains("something else"), "{text}: {diagnostic:?}");
+            assert!(diagnostic.help.as_ref().is_some_and(|h| h.read_in(Style::METRIC).len() > 5), "{text}: {diagnostic:?}");
+            assert!(!diagnostic.headline.read_in(Style::METRIC).contains("something else"), "{text}: {diagnostic:?}");
         }
     }
 }
@@ -184,7 +186,7 @@ fn the_block_that_lacks_its_brace_is_found_by_indentation() {
     let wrong = read(text);
     let sorted = wrong.problems.sorted();
     assert_eq!(wrong.found(), [("unclosed-brace", "{")]);
-    assert_eq!(sorted.first().unwrap().headline, "the block of `panel one_layer` has no closing brace");
+    assert_eq!(sorted.first().unwrap().headline.read_in(Style::METRIC), "the block of `panel one_layer` has no closing brace");
     let text = "design d {\n  panel c {\n    cut 1 of a\n  }\n  }\n  panel b {\n    cut 1 of a\n  }\n}\n";
     let wrong = read(text);
     let place = wrong.problems.sorted().first().unwrap().labels.first().unwrap().span;
@@ -210,7 +212,7 @@ fn a_value_on_the_command_line_is_told_of_too() {
         let mut problems = Problems::default();
         let value = parse_expression(FileId(0), text, &mut problems);
         assert!(value.is_none(), "{text}");
-        problems.sorted().iter().map(|d| (d.code, d.headline.clone())).collect::<Vec<_>>()
+        problems.sorted().iter().map(|d| (d.code, d.headline.read_in(Style::METRIC))).collect::<Vec<_>>()
     };
     assert_eq!(told("192 cm 3 cm"), [("syntax", "the number 3 does not belong here".to_owned())]);
     assert_eq!(told(""), [("syntax", "expected a value, found the end of the value".to_owned())]);
@@ -247,7 +249,7 @@ fn one_wrong_word_is_one_error_or_few() {
         let read = read(&text);
         assert!(read.problems.sorted().len() <= 3, "{} at {start}: {:?}", word, read.found());
         for diagnostic in read.problems.sorted() {
-            assert!(!diagnostic.headline.contains("something else"), "{word} at {start}: {diagnostic:?}");
+            assert!(!diagnostic.headline.read_in(Style::METRIC).contains("something else"), "{word} at {start}: {diagnostic:?}");
         }
     }
 }

@@ -265,6 +265,6 @@ fn a_hundred_brackets_are_read_and_one_more_is_told() {
 fn a_file_too_large_is_not_read() {
     let read = read(&"// far too much\n".repeat(300_000));
     let [only] = read.problems.sorted()[..] else { panic!("{:?}", read.found()) };
-    assert_eq!(only.headline, "this file is 4.6 MiB large; no more than 4 MiB are read");
+    assert_eq!(only.headline.read_in(crate::quantity::Style::METRIC), "this file is 4.6 MiB large; no more than 4 MiB are read");
     assert_eq!(read.file.declarations.len(), 0);
 }

@@ -1,8 +1,8 @@
 //! Allowances, and what becomes of raw edges.
 
-use super::tape;
+use super::{or_more, tape};
 use crate::diagnostic::Diagnostic;
-use crate::quantity::Length;
+use crate::quantity::{Length, said_short};
 use crate::source::Span;
 
 /// Something wrong with the allowances of a seam.
@@ -23,14 +23,17 @@ pub(in crate::analysis::validity) enum AllowanceError {
 impl From<AllowanceError> for Diagnostic {
     fn from(error: AllowanceError) -> Self {
         match error {
-            AllowanceError::TooNarrow { finish, seam, needs, edge, allowance, at, edge_at } => Self::error(
-                "allowance-too-narrow-for-finish",
-                format!("`{finish}` in `{seam}` needs an allowance of {}, and `{edge}` has {}", tape(needs), tape(allowance)),
-                at,
-                format!("needs {} on every edge it finishes", tape(needs)),
-            )
-            .and(edge_at, format!("allowance {}", tape(allowance)))
-            .help(format!("Allow {} on that edge, or choose a narrower finish.", tape(needs))),
+            AllowanceError::TooNarrow { finish, seam, needs, edge, allowance, at, edge_at } => {
+                let (needed, found) = said_short(needs, allowance);
+                Self::error(
+                    "allowance-too-narrow-for-finish",
+                    format!("`{finish}` in `{seam}` needs an allowance of {needed}, and `{edge}` has {found}"),
+                    at,
+                    format!("needs {needed} on every edge it finishes"),
+                )
+                .and(edge_at, format!("allowance {found}"))
+                .help(format!("Allow {} on that edge, or choose a narrower finish.", or_more(needs)))
+            }
             AllowanceError::Differ { seam, first: (a, first), second: (b, second), at, edges_at } => Self::warning(
                 "allowances-differ",
                 format!("`{seam}` lays an allowance of {} (`{a}`) on one of {} (`{b}`)", tape(first), tape(second)),

@@ -2,7 +2,7 @@
 
 use super::{fine, listed, tape};
 use crate::diagnostic::Diagnostic;
-use crate::quantity::Length;
+use crate::quantity::{Length, UnitSystem, said};
 use crate::source::Span;
 
 /// A figure out of bounds.
@@ -14,6 +14,9 @@ pub(in crate::analysis::validity) enum BoundsError {
     Stitch { of: String, kind: &'static str, length: Length, bounds: [Length; 2], at: Span },
 }
 
+/// mm; common practice, no source.
+const USUAL_ALLOWANCE: f64 = 12.0;
+
 impl From<BoundsError> for Diagnostic {
     fn from(error: BoundsError) -> Self {
         match error {
@@ -23,16 +26,23 @@ impl From<BoundsError> for Diagnostic {
                 at,
                 format!("seams and hems take {} at most", tape(widest)),
             )
-            .help("Check its unit: 12 mm is usual. Measures of an outline are finished measures, and the allowance is added to them."),
+            .help(format!(
+                "Check its unit: {} is usual. Measures of an outline are finished measures, and the allowance is added to them.",
+                tape(Length::mm(USUAL_ALLOWANCE))
+            )),
             BoundsError::Stitch { of, kind, length, bounds: [shortest, longest], at } => Self::warning(
                 "stitch-length",
                 format!("{of} asks for a {kind} of {}", fine(length)),
                 at,
                 format!("sewn from {} to {} long", fine(shortest), fine(longest)),
             )
-            .help(
-                "Check its unit: 2.5 mm is usual, ten stitches to the inch. Shorter ones perforate light cloth, longer ones hold little.",
-            ),
+            .help(format!(
+                "Check its unit: {} usual. Shorter ones perforate light cloth, longer ones hold little.",
+                said(|style| match style.system {
+                    UnitSystem::Metric => "2.5 mm is".to_owned(),
+                    UnitSystem::Inch => "ten stitches to the inch are".to_owned(),
+                })
+            )),
         }
     }
 }

@@ -1,8 +1,7 @@
 //! Cords and the casings they run in.
 
-use super::tape;
 use crate::diagnostic::Diagnostic;
-use crate::quantity::Length;
+use crate::quantity::{Length, said_short};
 use crate::source::Span;
 
 /// Something wrong with a casing.
@@ -28,14 +27,17 @@ impl From<CasingError> for Diagnostic {
                 "Hem the edge as a casing, `finish EDGE with casing_hem(cord: …)`; or use `cord_casing(…)`, which brings its own strip \
                  and its own cord.",
             ),
-            CasingError::Narrow { what, edge, width, needs, at, casing_at } => Self::error(
-                "casing-too-narrow",
-                format!("the casing of `{edge}` is {} wide inside, and the cord of {what} needs {}", tape(width), tape(needs)),
-                at,
-                "does not slide",
-            )
-            .and(casing_at, format!("{} from fold to stitching", tape(width)))
-            .help("Make the hem wider, or take a thinner cord."),
+            CasingError::Narrow { what, edge, width, needs, at, casing_at } => {
+                let (needs, width) = said_short(needs, width);
+                Self::error(
+                    "casing-too-narrow",
+                    format!("the casing of `{edge}` is {width} wide inside, and the cord of {what} needs {needs}"),
+                    at,
+                    "does not slide",
+                )
+                .and(casing_at, format!("{width} from fold to stitching"))
+                .help("Make the hem wider, or take a thinner cord.")
+            }
         }
     }
 }

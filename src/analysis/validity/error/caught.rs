@@ -1,8 +1,8 @@
 //! What seams catch, and what becomes of it.
 
-use super::tape;
+use super::{or_more, tape};
 use crate::diagnostic::Diagnostic;
-use crate::quantity::Length;
+use crate::quantity::{Length, said_short};
 use crate::source::Span;
 
 /// What does the work of a thing where no seam catches it.
@@ -71,14 +71,17 @@ pub(in crate::analysis::validity) enum CaughtError {
 impl From<CaughtError> for Diagnostic {
     fn from(error: CaughtError) -> Self {
         match error {
-            CaughtError::TooShallow { what, edge, allowance, catches, at, edge_at } => Self::error(
-                "caught-too-shallow",
-                format!("the seam along `{edge}` can catch {} of {what}, which needs {}", tape(allowance), tape(catches)),
-                at,
-                format!("needs {} inside the allowance", tape(catches)),
-            )
-            .and(edge_at, format!("the allowance of this edge is {}", tape(allowance)))
-            .help(format!("Allow {} or more on that edge.", tape(catches))),
+            CaughtError::TooShallow { what, edge, allowance, catches, at, edge_at } => {
+                let (needed, found) = said_short(catches, allowance);
+                Self::error(
+                    "caught-too-shallow",
+                    format!("the seam along `{edge}` can catch {found} of {what}, which needs {needed}"),
+                    at,
+                    format!("needs {needed} inside the allowance"),
+                )
+                .and(edge_at, format!("the allowance of this edge is {found}"))
+                .help(format!("Allow {} or more on that edge.", or_more(catches)))
+            }
             CaughtError::OnHem { what, edge, finish, instead, at, finish_at } => Self::error(
                 "not-caught",
                 format!("the hem of `{edge}` can't catch {what}"),
@@ -92,14 +95,17 @@ impl From<CaughtError> for Diagnostic {
                     .and(edge_at, "no seam sews this edge there, and it has no hem")
                     .help(instead.on_open_edge())
             }
-            CaughtError::PastHem { what, edge, width, catches, at, hem_at } => Self::error(
-                "caught-too-shallow",
-                format!("the hem of `{edge}` is {} wide and can catch no more of {what}, which needs {}", tape(width), tape(catches)),
-                at,
-                format!("needs {} inside the hem", tape(catches)),
-            )
-            .and(hem_at, format!("this hem is {} wide", tape(width)))
-            .help(format!("Make the hem {} wide or wider, or let less be caught.", tape(catches))),
+            CaughtError::PastHem { what, edge, width, catches, at, hem_at } => {
+                let (needed, found) = said_short(catches, width);
+                Self::error(
+                    "caught-too-shallow",
+                    format!("the hem of `{edge}` is {found} wide and can catch no more of {what}, which needs {needed}"),
+                    at,
+                    format!("needs {needed} inside the hem"),
+                )
+                .and(hem_at, format!("this hem is {found} wide"))
+                .help(format!("Make the hem {} wide or wider, or let less be caught.", or_more(catches)))
+            }
             CaughtError::Shallow { what, edge, allowance, least, at, edge_at } => Self::warning(
                 "caught-too-shallow",
                 format!("the seam along `{edge}` catches only {} of {what}", tape(allowance)),
@@ -107,7 +113,7 @@ impl From<CaughtError> for Diagnostic {
                 "a pull on it can slip it out of the seam",
             )
             .and(edge_at, format!("the allowance of this edge is {}", tape(allowance)))
-            .help(format!("Allow {} or more on that edge.", tape(least))),
+            .help(format!("Allow {} or more on that edge.", or_more(least))),
             CaughtError::PointsOut { what, seam, at, seam_at } => Self::warning(
                 "points-inside",
                 format!("{what} ends inside once `{seam}` is turned"),

@@ -26,7 +26,7 @@ pub(super) use piece::PieceError;
 pub(super) use place::{PlaceError, Taken};
 pub(super) use stack::StackError;
 
-use crate::quantity::{Length, Style, format_length, format_length_fine};
+use crate::quantity::{Length, said_fine, said_least, said_length};
 
 /// Every code of this stage.
 pub const CODES: &[&str] = &[
@@ -81,12 +81,17 @@ pub const CODES: &[&str] = &[
 
 /// A length as a tape shows it.
 pub(super) fn tape(length: Length) -> String {
-    format_length(length, Style::default())
+    said_length(length)
 }
 
-/// A length to a tenth of a millimetre, where two lie close together.
+/// A length that will do, and more would.
+fn or_more(length: Length) -> String {
+    said_least(length)
+}
+
+/// A length told finely, where two lie close together.
 fn fine(length: Length) -> String {
-    format_length_fine(length, Style::default())
+    said_fine(length)
 }
 
 /// `a`, `a` and `b`, each in the source's own letters.

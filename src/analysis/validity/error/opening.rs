@@ -1,6 +1,6 @@
 //! Turning openings.
 
-use super::tape;
+use super::{or_more, tape};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::Length;
 use crate::source::Span;
@@ -21,9 +21,9 @@ impl From<OpeningError> for Diagnostic {
                 "opening-short",
                 format!("an opening of {} is narrow for turning `{seam}`{}", tape(length), if batting { ", batting and all" } else { "" }),
                 at,
-                format!("{} or more turns without tearing stitches", tape(least)),
+                format!("{} or more turns without tearing stitches", or_more(least)),
             )
-            .help(format!("Leave {} or more open.", tape(least))),
+            .help(format!("Leave {} or more open.", or_more(least))),
             OpeningError::OnCurve { seam, edge, at } => Self::warning(
                 "opening-on-curve",
                 format!("the opening of `{seam}` lies on a curve of `{edge}`"),

@@ -1,6 +1,6 @@
 //! Where attachments lie on their edges.
 
-use super::tape;
+use super::{or_more, tape};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::Length;
 use crate::source::Span;
@@ -59,7 +59,7 @@ impl From<PlaceError> for Diagnostic {
             .and(edge_at, format!("this edge is {} long", tape(length)))
             .help(format!(
                 "Move it {} away from {end}. If it is meant to go round the corner, write `may cross corner` at the end of its line.",
-                tape(past)
+                or_more(past)
             )),
             PlaceError::InOpening { what, edge, seam, overlap, at, opening_at } => Self::error(
                 "in-opening",

@@ -3,7 +3,7 @@
 use super::*;
 use crate::source::FileId;
 
-const LOOK: Look = Look { colour: false, width: 80 };
+const LOOK: Look = Look::plain(80);
 
 fn span(file: FileId, text: &str, word: &str) -> Span {
     let at = text.find(word).expect("the word is in the text");

@@ -1,6 +1,6 @@
 //! What can be wrong between the finished outline and the cut line: allowances, hems, their corners.
 
-use super::{InPanel, also, mm, pair};
+use super::{InPanel, also, at_most, mm, pair};
 use crate::diagnostic::Diagnostic;
 use crate::eval::draft::joint::Nothing;
 use crate::source::Span;
@@ -140,7 +140,7 @@ fn hem(panel: &str, error: CutError) -> Diagnostic {
     match error {
         CutError::DeepHem { edge, deep, piece, span } => {
             let headline =
-                format!("the hem on `{panel}.{edge}` folds {} in, more than half of the piece, which is {} there", mm(deep), mm(piece));
+                format!("the hem on `{panel}.{edge}` folds in by {}, more than half of the piece, which is {} there", mm(deep), mm(piece));
             Diagnostic::warning("hem-deeper-than-half", headline, span, "")
                 .help("Two such hems would meet in the middle. Look whether the hem's width or the piece's is wrong.")
         }
@@ -154,7 +154,7 @@ fn hem(panel: &str, error: CutError) -> Diagnostic {
             Diagnostic::warning("hem-on-curve", headline, span, "will pucker or pull").help(format!(
                 "Past {:.0} % a folded edge won't lie flat: here {} folds well. Bind or face the edge, or hem it narrower.",
                 MOST_STRAIN * 100.0,
-                mm(radius * MOST_STRAIN)
+                at_most(radius * MOST_STRAIN)
             ))
         }
         CutError::FoldPastAllowance { edge, fold, allowance, span } => {

@@ -1,6 +1,6 @@
 //! Wording of what can be wrong where an outline is made from another: edges moved, outlines combined, strips.
 
-use super::{NotOne, OutlineError, mm};
+use super::{NotOne, OutlineError, at_most, mm};
 use crate::diagnostic::Diagnostic;
 use crate::eval::draft::ToolKind;
 use crate::source::Span;
@@ -19,7 +19,7 @@ pub(super) fn worded(panel: &str, error: OutlineError) -> Diagnostic {
             let headline = format!("moving the edges leaves nothing of `{panel}.{edge}`: what lies beside it meets first");
             let d = Diagnostic::error("moved-away", headline, span, "");
             match most {
-                Some(most) => d.help(format!("Up to {} leaves something of every edge.", mm((most * 10.0).floor() / 10.0))),
+                Some(most) => d.help(format!("Up to {} leaves something of every edge.", at_most(most))),
                 None if outward => d.help("Move its neighbours less, or this edge further."),
                 None => d.help("Move the edges less, or draw the outline without this edge."),
             }

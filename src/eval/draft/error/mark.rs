@@ -1,7 +1,8 @@
 //! What can be wrong with what lies on a piece: darts, pleats, holes, notches.
 
-use super::{InPanel, mm, pair};
+use super::{InPanel, at_least, at_most, mm, pair};
 use crate::diagnostic::Diagnostic;
+use crate::eval::draft::notch::{CLEAR, NARROWEST};
 use crate::eval::draft::{NoNotch, Wanted};
 use crate::source::Span;
 
@@ -46,7 +47,7 @@ impl From<InPanel<'_, MarkError>> for Diagnostic {
                 let headline = format!("a dart {} deep on `{panel}.{edge}` leaves the piece", mm(deep));
                 let d = Self::error("dart-too-deep", headline, span, "its point is outside");
                 match room > 0.0 && room < deep {
-                    true => d.help(format!("The piece ends {} in from there.", mm(room))),
+                    true => d.help(format!("From there the piece is {} deep.", mm(room))),
                     false => d.help("Its legs meet another edge on the way: move the dart, or make it narrower or less deep."),
                 }
             }
@@ -87,15 +88,19 @@ fn no_notch(panel: &str, edge: &str, wanted: &Wanted, why: NoNotch) -> Diagnosti
         NoNotch::Narrow(allowance) => {
             let headline =
                 format!("the allowance of `{panel}.{edge}` is {} here: a notch would reach the stitching, so none is cut", mm(allowance));
-            Diagnostic::warning("notch-too-deep", headline, wanted.origin, "no notch")
-                .help("A notch stays 2 mm clear of the stitch line and needs an allowance of 4 mm. Mark this place with chalk or a pin.")
+            Diagnostic::warning("notch-too-deep", headline, wanted.origin, "no notch").help(format!(
+                "A notch stays {} clear of the stitch line and needs an allowance of {}. Mark this place with chalk or a pin.",
+                mm(CLEAR),
+                at_least(NARROWEST)
+            ))
         }
         NoNotch::Deep(most) => {
-            let (deep, most) = pair(wanted.deep.unwrap_or(0.0), most);
+            let (deep, _) = pair(wanted.deep.unwrap_or(0.0), most);
+            let (clear, most) = (mm(CLEAR), at_most(most));
             let what = wanted.shape.counted(1);
             let headline = format!("a {what} {deep} deep on `{panel}.{edge}` comes too near its stitching");
             Diagnostic::error("notch-reaches-stitching", headline, wanted.origin, format!("{most} deep at most"))
-                .help(format!("A notch stays 2 mm clear of the stitch line. Say `deep {most}` or less, or allow more on this edge."))
+                .help(format!("A notch stays {clear} clear of the stitch line. Say `deep {most}` or less, or allow more on this edge."))
         }
         NoNotch::Corner(width) => {
             let what = wanted.shape.counted(wanted.rows);

@@ -12,7 +12,7 @@ pub(crate) use outline::{NotOne, OutlineError};
 pub(crate) use part::PartError;
 
 use crate::diagnostic::{Diagnostic, Problems, Severity};
-use crate::quantity::{Length, Style, format_length, format_length_fine};
+use crate::quantity::{Length, said_apart, said_least, said_length, said_most};
 use crate::source::Span;
 
 /// Every code of drafting.
@@ -122,17 +122,22 @@ fn also(diagnostic: Diagnostic, span: Span, label: &'static str) -> Diagnostic {
 
 /// A length as a tape shows it.
 fn mm(length: f64) -> String {
-    format_length(Length::mm(length), Style::METRIC)
+    said_length(Length::mm(length))
+}
+
+/// A length that will do, and more would.
+fn at_least(length: f64) -> String {
+    said_least(Length::mm(length))
+}
+
+/// A length that will do, and less would.
+fn at_most(length: f64) -> String {
+    said_most(Length::mm(length))
 }
 
 /// Two lengths, to be compared: finer where they would read the same.
 fn pair(first: f64, second: f64) -> (String, String) {
-    let plain = (mm(first), mm(second));
-    if plain.0 != plain.1 {
-        return plain;
-    }
-    let fine = |length| format_length_fine(Length::mm(length), Style::METRIC);
-    (fine(first), fine(second))
+    said_apart(Length::mm(first), Length::mm(second))
 }
 
 /// Names for a sentence: `head`, `left` and `foot`.

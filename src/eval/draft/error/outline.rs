@@ -1,7 +1,7 @@
 //! What can be wrong with the finished outline: its edges, tapers and corners.
 
 use super::derived;
-use super::{InPanel, also, list, mm, pair};
+use super::{InPanel, also, at_least, at_most, list, mm, pair};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::eval::draft::ToolKind;
 use crate::eval::draft::outline::Made;
@@ -247,7 +247,7 @@ fn taper(panel: &str, error: OutlineError) -> Diagnostic {
             Diagnostic::error("tapers-meet", headline, span, "this one").and(other, "and this one").help(format!(
                 "Together they may take {}; shorten one of them by {}.",
                 mm(length),
-                mm(over.0 + over.1 - length)
+                at_least(over.0 + over.1 - length)
             ))
         }
         OutlineError::TaperOnCurve { edge, straight, needed, span } => {
@@ -299,7 +299,7 @@ fn corner(panel: &str, error: OutlineError) -> Diagnostic {
             let headline = format!("the corners worked on `{panel}.{edge}` take {needed} of it, and it is {length} long");
             let d = Diagnostic::error("corner-too-large", headline, span, "too large for its edges");
             match largest > 0.0 {
-                true => d.help(format!("At most {} fits here.", mm(largest.floor().max(largest * 0.9)))),
+                true => d.help(format!("At most {} fits here.", at_most(largest))),
                 false => d.help(format!("The corners at both ends of `{edge}` share its length: make them smaller.")),
             }
         }

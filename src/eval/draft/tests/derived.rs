@@ -246,7 +246,7 @@ fn strip_of(of: &PanelInput, edge: &str, wide: f64) -> Result<Drafted, (&'static
     let mut problems = Problems::default();
     match strip(of, &(edge.to_owned(), at(240)), wide, at(241), &mut problems) {
         Some(edges) => Ok(drafted(&PanelInput { edges, ..rectangle(1.0, 1.0) })),
-        None => Err(problems.sorted().first().map(|d| (d.code, d.headline.clone())).expect("a reason")),
+        None => Err(problems.sorted().first().map(|d| (d.code, d.headline.read_in(Style::METRIC))).expect("a reason")),
     }
 }
 

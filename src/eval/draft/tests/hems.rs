@@ -115,7 +115,7 @@ fn a_hem_on_a_tight_curve_is_warned_of() {
     let said = problems.sorted();
     let one = said.first().expect("a warning");
     assert_eq!((said.len(), one.code), (1, "hem-on-curve"));
-    assert!(one.headline.contains("13.3 %"), "{}", one.headline);
+    assert!(one.headline.read_in(Style::METRIC).contains("13.3 %"), "{one:?}");
 }
 
 #[test]

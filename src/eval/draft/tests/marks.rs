@@ -116,7 +116,7 @@ fn darts_that_cannot_be_say_why() {
     let said = refused(&base().taking(dart(450.0), "foot", 100.0, "left", 40.0));
     let one = said.first().expect("one");
     assert_eq!(one.code, "dart-too-deep");
-    assert!(one.help.as_deref().is_some_and(|h| h.contains("40 cm")), "{one:?}");
+    assert!(one.help.as_ref().is_some_and(|h| h.read_in(Style::METRIC).contains("40 cm")), "{one:?}");
     let overlap = base().taking(dart(90.0), "foot", 100.0, "left", 40.0).taking(TakeKind::Pleat, "foot", 130.0, "left", 40.0);
     assert_eq!(refusal(&overlap).0, "darts-overlap");
     for (kind, take) in [(dart(-1.0), 40.0), (dart(f64::NAN), 40.0), (dart(50.0), 0.0), (TakeKind::Pleat, -3.0)] {

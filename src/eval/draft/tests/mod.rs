@@ -12,6 +12,7 @@ mod random;
 use super::*;
 use crate::diagnostic::{Diagnostic, all_codes, explain};
 use crate::geometry::Point;
+use crate::quantity::Style;
 use crate::source::{FileId, Span};
 
 macro_rules! near {
@@ -139,7 +140,7 @@ pub(crate) fn refused(input: &PanelInput) -> Vec<Diagnostic> {
 pub(crate) fn refusal(input: &PanelInput) -> (&'static str, String) {
     let said = refused(input);
     match said.as_slice() {
-        [one] => (one.code, one.headline.clone()),
+        [one] => (one.code, one.headline.read_in(Style::METRIC)),
         other => panic!("{other:?}"),
     }
 }

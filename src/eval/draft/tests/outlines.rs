@@ -124,14 +124,14 @@ fn tapers_that_cannot_be_say_why() {
 fn names_that_are_not_there_bring_the_nearest() {
     let said = refused(&rectangle(600.0, 1000.0).tapered("lift", 3.0, Along::Fraction(0.4), "foot"));
     let one = said.first().expect("one");
-    assert_eq!((one.code, one.edit.as_ref().map(|e| e.replacement.as_str())), ("edge-not-here", Some("left")));
+    assert_eq!((one.code, one.edit.as_ref().map(|e| e.replacement.read_in(Style::METRIC))), ("edge-not-here", Some("left".to_owned())));
     let said = refused(&rectangle(600.0, 1000.0).tapered("left", 3.0, Along::Fraction(0.4), "heat"));
     let one = said.first().expect("one");
-    assert_eq!((one.code, one.edit.as_ref().map(|e| e.replacement.as_str())), ("unknown-edge-end", Some("head")));
+    assert_eq!((one.code, one.edit.as_ref().map(|e| e.replacement.read_in(Style::METRIC))), ("unknown-edge-end", Some("head".to_owned())));
     assert_eq!(refusal(&rectangle(600.0, 1000.0).tapered("left", 3.0, Along::Fraction(0.4), "right")).0, "unknown-edge-end");
     let turned = rectangle(600.0, 400.0).corner(CornerTreatment::Round, "left", "head", 30.0).allowing_on("left_head", 5.0);
     let said = refused(&turned);
-    assert_eq!(said.first().and_then(|d| d.edit.as_ref()).map(|e| e.replacement.as_str()), Some("head_left"));
+    assert_eq!(said.first().and_then(|d| d.edit.as_ref()).map(|e| e.replacement.read_in(Style::METRIC)), Some("head_left".to_owned()));
     let lens = || {
         panel(vec![
             ("flat", Path::line(pt(0.0, 0.0), pt(100.0, 0.0))),

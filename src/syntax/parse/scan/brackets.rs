@@ -52,6 +52,13 @@ impl Scanner<'_> {
     pub(super) fn close_bracket(&mut self, bracket: Bracket) {
         let at = self.pos;
         if bracket == Bracket::Brace {
+            if let Some((open, index)) = self.mistyped() {
+                self.pos += 1;
+                self.push(Kind::Close(open), at);
+                self.pop();
+                self.unclosed(open, index, at, true);
+                return self.pair(index, self.tokens.len() - 1);
+            }
             self.drop_round(at);
             if matches!(self.frames.last(), Some(Frame::Hole { .. })) {
                 return self.close_hole();
@@ -67,6 +74,17 @@ impl Scanner<'_> {
             Some(Frame::Bracket(open, index)) if open != Bracket::Brace => self.close_other(open, index, bracket, at),
             _ => self.stray(bracket, at),
         }
+    }
+
+    /// The bracket that a brace within a line was meant to close: one opened on that line, in a block opened before it.
+    fn mistyped(&self) -> Option<(Bracket, usize)> {
+        let (last, outer) = (self.frames.last()?, self.frames.iter().rev().nth(1)?);
+        let (Frame::Bracket(open @ (Bracket::Round | Bracket::Square), index), Frame::Bracket(Bracket::Brace, block)) = (*last, *outer)
+        else {
+            return None;
+        };
+        let here = |index: usize| self.tokens.get(index).is_some_and(|t| t.line == self.line);
+        (here(index) && !here(block) && !self.fresh).then_some((open, index))
     }
 
     /// A round bracket met by a square one, or the reverse: either the inner one was forgotten, or the wrong one typed.

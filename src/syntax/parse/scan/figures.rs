@@ -9,7 +9,14 @@ impl Scanner<'_> {
     pub(super) fn number(&mut self) {
         let start = self.pos;
         self.digits();
-        if self.ahead().starts_with('.') {
+        if self.ahead().starts_with("..") {
+            self.push(Kind::Number, start);
+            let dots = self.pos;
+            self.pos += self.ahead().bytes().take_while(|b| *b == b'.').count();
+            let at = self.span(start, self.pos);
+            self.slip(start, FigureError::Dots { at });
+            return self.push(Kind::Mark, dots);
+        } else if self.ahead().starts_with('.') {
             let after = self.ahead().chars().nth(1);
             if after.is_some_and(|c| c.is_ascii_digit()) {
                 self.pos += 1;

@@ -9,18 +9,28 @@ impl Scanner<'_> {
     pub(super) fn mark(&mut self, c: char) {
         let start = self.pos;
         let two = self.ahead().get(..2).unwrap_or("");
+        if self.fresh && two == "--" {
+            return self.comment("--");
+        }
         match c {
             '=' | '!' | '<' | '>' if matches!(two, "==" | "!=" | "<=" | ">=") => self.pos += 2,
             '=' | '<' | '>' | '+' | '-' | '*' | '/' | '^' | ',' | ':' | '.' | '%' => self.pos += 1,
             '\'' => return self.single_quote(),
+            ';' if self.fresh => return self.comment(";"),
             _ => return self.odd_mark(c, two),
         }
         if two == "/*" {
-            self.slip_here(start, start + 2, |at| MarkError::CommentMark { at, mark: "/*".to_owned() });
-            self.pos = self.source.line_end(start);
-            return;
+            self.pos = start;
+            return self.comment("/*");
         }
         self.push(Kind::Mark, start);
+    }
+
+    /// A note that begins as elsewhere.
+    fn comment(&mut self, mark: &str) {
+        let start = self.pos;
+        self.slip_here(start, start + mark.len(), |at| MarkError::CommentMark { at, mark: mark.to_owned() });
+        self.pos = self.source.line_end(start);
     }
 
     /// A mark the language does not have.
@@ -55,8 +65,8 @@ impl Scanner<'_> {
         match c {
             ';' => self.slip_here(start, self.pos, |at| MarkError::Semicolon { at }),
             '#' => {
-                self.slip_here(start, self.pos, |at| MarkError::CommentMark { at, mark: "#".to_owned() });
-                self.pos = self.source.line_end(start);
+                self.pos = start;
+                self.comment("#");
             }
             _ => self.unknown_mark(c, two, start),
         }

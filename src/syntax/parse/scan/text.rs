@@ -22,11 +22,20 @@ impl Scanner<'_> {
 
     /// `12"` or `5'`, which ends here: the figure began at `start`. What follows is read as if the unit stood there.
     pub(super) fn inch_mark(&mut self, start: usize, unit: &'static str) {
-        let figure = self.before(0).map_or("", |t| t.text(self.source.text)).to_owned();
         let mark = self.before(0).map_or(start, |t| t.end);
+        let start = self.measure_before().unwrap_or(start);
+        let figure = self.source.slice(start, mark).to_owned();
         let at = self.span(start, self.pos);
         self.slip(start, FigureError::InchMark { at, figure, unit });
         self.push(Kind::Word, mark);
+    }
+
+    /// Where the measure begins whose last figure stands just before: at the 1 of `1 1/2`.
+    fn measure_before(&self) -> Option<usize> {
+        let (lower, slash, upper) = (self.before(0)?, self.before(1)?, self.before(2)?);
+        let fraction = slash.text(self.source.text) == "/" && upper.kind == Kind::Number && upper.touches(slash) && slash.touches(lower);
+        let whole = self.before(3).filter(|w| w.kind == Kind::Number && w.line == upper.line);
+        fraction.then(|| whole.unwrap_or(upper).start)
     }
 
     /// One character of text.

@@ -1,0 +1,167 @@
+//! Ways of writing that are right elsewhere: in other notations, on paper, or aloud.
+
+use crate::diagnostic::Diagnostic;
+use crate::source::Span;
+
+/// A statement written as it would be elsewhere.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum HabitError {
+    /// `shape = rectangle(…)`
+    NoEquals {
+        /// The sign.
+        at: Span,
+        /// As written.
+        found: String,
+        /// The word of the statement.
+        word: &'static str,
+    },
+    /// `foot, head and left`
+    AndInList {
+        /// The word.
+        at: Span,
+        /// From what stands before it to its end.
+        between: Span,
+    },
+    /// `seat left` or `seat:left`
+    EdgeWithoutPoint {
+        /// Piece and edge.
+        at: Span,
+        /// With a point.
+        corrected: String,
+    },
+    /// `40 cm x 60 cm`
+    TimesSign {
+        /// The letter.
+        at: Span,
+    },
+    /// `finish head with rolled_hem`
+    NoBrackets {
+        /// The name.
+        at: Span,
+        /// As written.
+        name: String,
+        /// Right behind it.
+        behind: Span,
+        /// An example of the statement.
+        example: &'static str,
+    },
+    /// `cut 1 skin`
+    CutWithoutOf {
+        /// What it is cut from.
+        at: Span,
+        /// Right before it.
+        before: Span,
+        /// An example of the statement.
+        example: &'static str,
+    },
+    /// `cut skin`
+    CutWithoutCount {
+        /// What it is cut from.
+        at: Span,
+        /// An example of the statement.
+        example: &'static str,
+    },
+    /// `size tall { param stature = … }`, `from the foot`
+    NeedlessWord {
+        /// The word.
+        at: Span,
+        /// As written.
+        word: String,
+        /// An example of the statement.
+        example: &'static str,
+    },
+    /// `stitch lockstitch`
+    StitchWithoutLength {
+        /// The stitch.
+        at: Span,
+        /// An example of the statement.
+        example: &'static str,
+    },
+    /// `stack front up`
+    LayerWithoutFace {
+        /// `up` or `down`.
+        at: Span,
+        /// Right before it.
+        before: Span,
+        /// As written.
+        way: String,
+        /// An example of the statement.
+        example: &'static str,
+    },
+    /// `use std.trims.ribbon_loop`
+    UseWithoutBraces {
+        /// From the last point to the end of the name.
+        at: Span,
+        /// The name with braces.
+        corrected: String,
+    },
+    /// `panel back rest`
+    NameWithBlank {
+        /// Both words.
+        at: Span,
+        /// Joined.
+        corrected: String,
+    },
+}
+
+impl From<HabitError> for Diagnostic {
+    fn from(error: HabitError) -> Self {
+        match error {
+            HabitError::NoEquals { at, found, word } => {
+                Self::error("equals-sign", format!("`{word}` takes no `{found}`"), at, "leave this out")
+                    .help("only names take a value with `=`; the lines of a panel begin with their word and go straight on")
+                    .edit(at, "")
+            }
+            HabitError::AndInList { at, between } => {
+                Self::error("missing-comma", "things of a list are parted by commas, the last one too", at, "a comma instead")
+                    .help("as in `foot, head, left`; `and` joins conditions, and the two edges after `between`")
+                    .edit(between, ",")
+            }
+            HabitError::EdgeWithoutPoint { at, corrected } => {
+                Self::error("syntax", "a piece and its edge are joined by a point", at, "the edge of a piece?")
+                    .help("the piece first, then the edge: `shell.left`")
+                    .edit(at, corrected)
+            }
+            HabitError::TimesSign { at } => Self::error("syntax", "`x` does not stand between two measures", at, "no sign of the language")
+                .help("give each measure by its own name, as in `rectangle(width: 40 cm, height: 60 cm)`; to multiply, write `*`"),
+            HabitError::NoBrackets { at, name, behind, example } => {
+                Self::error("syntax", format!("`{name}` lacks its brackets"), at, "brackets belong behind this")
+                    .help(format!("they stand there even with nothing to say: `{name}()`. Such a line reads: {example}"))
+                    .edit(behind, "()")
+            }
+            HabitError::CutWithoutOf { at, before, example } => {
+                Self::error("syntax", "`of` is missing between how many are cut and what from", at, "`of` belongs before this")
+                    .help(format!("such a line reads: {example}"))
+                    .edit(before, "of ")
+            }
+            HabitError::CutWithoutCount { at, example } => {
+                Self::error("syntax", "this does not say how many are cut", at, "how many of it?")
+                    .help(format!("such a line reads: {example}"))
+            }
+            HabitError::NeedlessWord { at, word, example } => {
+                Self::error("syntax", format!("`{word}` does not belong here"), at, "leave this out")
+                    .help(format!("such a line reads: {example}"))
+                    .edit(at, "")
+            }
+            HabitError::StitchWithoutLength { at, example } => {
+                Self::error("syntax", "this does not say how long a stitch is", at, "how long?")
+                    .help(format!("such a line reads: {example}"))
+            }
+            HabitError::LayerWithoutFace { at, before, way, example } => {
+                Self::error("syntax", format!("a layer lies `face {way}`: its face is meant"), at, "what of it?")
+                    .help(format!("such a line reads: {example}"))
+                    .edit(before, "face ")
+            }
+            HabitError::UseWithoutBraces { at, corrected } => {
+                Self::error("syntax", "names taken from a file stand in braces", at, "a name of that file?")
+                    .help("such a line reads: use std.trims { ribbon_loop }")
+                    .edit(at, corrected)
+            }
+            HabitError::NameWithBlank { at, corrected } => {
+                Self::error("name-with-blank", "a name is one word, without blanks", at, "read as two words")
+                    .help(format!("join the words with _, here and wherever the name is used: {corrected}"))
+                    .edit(at, corrected)
+            }
+        }
+    }
+}
