@@ -5,9 +5,12 @@
 //! versioned ([`FORMAT_VERSION`]) and described by `grammar/ir.schema.json`.
 
 mod attachment;
+mod chain;
 mod cutter;
 mod json;
+mod lay;
 mod material;
+mod meeting;
 mod notched;
 mod operation;
 mod piece;
@@ -20,6 +23,9 @@ mod words;
 
 pub use attachment::*;
 pub use cutter::*;
+pub(crate) use chain::{Joint, joints_apart};
+pub(crate) use lay::{Lay, lays};
+pub(crate) use meeting::{Apart, By, Meetings, Pin, is_chain};
 pub use json::{from_json, pretty, rounded, schema, to_json};
 pub use material::*;
 pub use notched::Notched;

@@ -45,6 +45,14 @@ pub struct Piece {
     pub origin: Span,
 }
 
+impl Piece {
+    /// Whether a copy is the mirror image of what is drawn.
+    #[must_use]
+    pub fn is_mirrored(&self, copy: Option<u32>) -> bool {
+        self.copies.get(copy.unwrap_or(0) as usize).is_some_and(|c| c.mirrored)
+    }
+}
+
 /// One piece of cloth.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Copy {

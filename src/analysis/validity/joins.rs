@@ -1,7 +1,7 @@
 //! Edges joined to edges.
 
 use super::error::{AllowanceError, LengthError, Measured, PieceError};
-use super::naming::{chain, edge as edge_name, is_mirrored, owner, shared};
+use super::naming::{chain, edge as edge_name, owner, shared};
 use super::symmetry::is_symmetric_about;
 use crate::diagnostic::Problems;
 use crate::ir::{Design, Edge, EdgeSide, Join, MaterialKind, NotchReason, NotchShape, Piece, Seam, SeamForm, Subject, Together};
@@ -145,7 +145,7 @@ fn to_itself(design: &Design, seam: &Seam, join: &Join, problems: &mut Problems)
 /// Whether the first edge's start lies on the second's end. Two outlines laid face to face, back to back or edge to
 /// edge run against each other there; turning one over for its mirrored copy makes them run together.
 fn run_against(pieces: (&Piece, &Piece), sides: (&EdgeSide, &EdgeSide)) -> bool {
-    is_mirrored(pieces.0, sides.0.copy) == is_mirrored(pieces.1, sides.1.copy)
+    pieces.0.is_mirrored(sides.0.copy) == pieces.1.is_mirrored(sides.1.copy)
 }
 
 /// A place marked by notches.
@@ -219,7 +219,7 @@ fn notches(design: &Design, seam: &Seam, (a, b): (&EdgeSide, &EdgeSide), problem
 /// mirror image about that edge, a left and a right were meant.
 fn mirrored(design: &Design, seam: &Seam, join: &Join, (a, b): (&EdgeSide, &EdgeSide), problems: &mut Problems) {
     let (Some(piece), Some(edge)) = (design.piece(a.piece), design.edge(a.piece, a.edge)) else { return };
-    let alike = a.piece == b.piece && a.copy != b.copy && is_mirrored(piece, a.copy) == is_mirrored(piece, b.copy);
+    let alike = a.piece == b.piece && a.copy != b.copy && piece.is_mirrored(a.copy) == piece.is_mirrored(b.copy);
     let one_sided = design.material(piece.material).is_some_and(|m| m.one_sided);
     let whole = a.edge == b.edge && is_whole(a, edge) && is_whole(b, edge);
     if !alike || !one_sided || !whole || join.together == Together::Lapped || is_symmetric_about(piece, a.edge) {

@@ -14,7 +14,6 @@ mod cycles;
 mod edges;
 mod error;
 mod joins;
-mod lay;
 mod naming;
 mod openings;
 mod pairs;
@@ -32,7 +31,7 @@ use crate::ir::Design;
 
 /// Reports all that is wrong with a design in one size.
 pub fn check(design: &Design, problems: &mut Problems) {
-    let lays = lay::lays(design);
+    let lays = crate::ir::lays(&design.pieces, &design.seams);
     let sewn = edges::sewn(design, &lays);
     edges::check(design, &sewn, problems);
     cloth::check(design, problems);

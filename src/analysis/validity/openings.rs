@@ -1,7 +1,7 @@
 //! Turning openings.
 
 use super::error::{AllowanceError, OpeningError, StackError};
-use super::lay::Lay;
+use crate::ir::Lay;
 use crate::diagnostic::Problems;
 use crate::geometry::Segment;
 use crate::ir::{Design, Edge, EdgeSide, MaterialKind, Opening, Seam, SeamForm};

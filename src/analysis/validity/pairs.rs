@@ -1,7 +1,7 @@
 //! Halves that must meet.
 
 use super::error::PairError;
-use super::lay::Lay;
+use crate::ir::Lay;
 use super::naming::{edge as edge_name, shared};
 use crate::diagnostic::Problems;
 use crate::ir::{Attachment, Design, Edge, EdgeId, EdgeSide, MaterialKind, Place, SeamForm, Side, Symbol};

@@ -199,8 +199,8 @@ fn edges_hemmed_alike_are_two_acts_where_seams_part_them() {
 
 const WALLS: &str = "
 panel wall { cut 2 of plain as front, back  shape box(width: 40 cm, height: 30 cm)  box corner left-foot, foot-right by 5 cm  allow 10 mm }
-seam first { join front.left_foot_1 then back.left_foot_1 to front.left_foot_2 then back.left_foot_2  with neat() }
-seam second { join front.foot_right_1 then back.foot_right_1 to front.foot_right_2 then back.foot_right_2  with neat() }
+seam first { join front.left_foot_1 then back.foot_right_2 to front.left_foot_2 then back.foot_right_1  with neat() }
+seam second { join front.foot_right_2 then back.left_foot_1 to front.foot_right_1 then back.left_foot_2  with neat() }
 ";
 
 #[test]
@@ -338,6 +338,48 @@ fn a_seam_that_runs_on_across_a_joining_seam_comes_after_it() {
     in_order(&d, &[(Hem, "lower"), (Extra, "look")]);
     in_order(&d, &[(Hem, "upper"), (Extra, "look")]);
     near(operation(&d, Join, "side").1.sewn.as_mm(), 400.0);
+}
+
+#[test]
+fn a_chain_says_where_its_seams_come_to_lie_and_waits_for_them() {
+    // The chain stands first in the source; 60 and 50 cm against two of 55.
+    let d = design(
+        "panel a { cut 1 of plain  shape box(width: 60 cm, height: 20 cm)  allow 10 mm }
+         panel b { cut 1 of plain  shape box(width: 50 cm, height: 20 cm)  allow 10 mm }
+         panel c { cut 2 of plain as near, far  shape box(width: 55 cm, height: 10 cm)  allow 10 mm }
+         seam neck { join a.head then b.head to near.head then far.head  with neat() }
+         seam up { join a.right to b.left  with neat() }
+         seam ends { join near.left to far.right  with neat() }",
+    );
+    in_order(&d, &[(FinishSeam, "up"), (Join, "neck")]);
+    in_order(&d, &[(FinishSeam, "ends"), (Join, "neck")]);
+    assert_eq!(because(&d, (Join, "neck"), (FinishSeam, "up")), Some("the next seam runs on across it"));
+    // From where `near.right` lies on `a.left`: the seam `up` 60 cm along, 5 cm into `far`; the seam `ends` 55 cm along `a`.
+    let what = operation(&d, Join, "neck").1.what.worded(Style::METRIC);
+    assert!(
+        what.ends_with(
+            "ends and notches level; the join between a.head and b.head comes 50 mm from right on far.head, \
+             the join between near.head and far.head comes 55 cm from left on a.head"
+        ),
+        "{what}"
+    );
+}
+
+#[test]
+fn a_chain_across_a_zipper_comes_after_it() {
+    let zipped = |chain: &str| {
+        design(&format!(
+            "component zip() {{ sits along stretch  pair near, far  depth 8 mm  catches 8 mm  faces face  points in  symbol band
+               place \"Baste it\"  sew \"Sew it\" with lockstitch 2.5 mm  complete \"Close it\" }}
+             panel a {{ cut 1 of plain  shape box(width: 60 cm, height: 20 cm)  allow 10 mm }}
+             panel b {{ cut 1 of plain  shape box(width: 50 cm, height: 20 cm)  allow 10 mm }}
+             panel skirt {{ cut 1 of plain  shape box(width: 110 cm, height: 5 cm)  allow 10 mm }}
+             attach middle = zip() along between a.right and b.left
+             {chain}"
+        ))
+    };
+    let d = zipped("seam low { join a.foot then b.foot to skirt.head }");
+    in_order(&d, &[(SewOn, "middle"), (Join, "low"), (Complete, "middle")]);
 }
 
 #[test]

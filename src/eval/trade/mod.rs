@@ -4,6 +4,7 @@
 
 mod attach;
 mod cautions;
+mod chain;
 mod component;
 mod error;
 mod face;
@@ -73,6 +74,8 @@ struct AttachJob {
 #[derive(Debug)]
 struct SeamJob {
     seam: SeamId,
+    /// Where the edges of either side of a join are named.
+    runs: [Vec<Span>; 2],
     finish: Option<FinishValue>,
     close: Option<FinishValue>,
     order: Asked,
@@ -111,7 +114,11 @@ impl<'p> Evaluator<'p> {
         self.all(&program.threads, |me, thread, env| me.goods_of(thread, env).and_then(|goods| me.stock(&goods)).map(drop));
         if !self.problems.has_errors() {
             self.whole_cautions(&trade);
-            trade.operations = operations::operations(self, &trade);
+            let meetings = chain::meetings(self, &trade);
+            let apart = chain::apart(self, &trade, &meetings);
+            let operations = if apart.is_empty() { operations::operations(self, &trade, &meetings) } else { Vec::new() };
+            apart.into_iter().for_each(|error| self.problems.push(error));
+            trade.operations = operations;
         }
         trade
     }

@@ -4,17 +4,18 @@
 
 mod acts;
 mod asked;
+mod joins;
 mod reasons;
 mod seams;
 mod turning;
 
 use super::Trade;
 use crate::eval::evaluator::Evaluator;
-use crate::ir::{After, AttachmentId, EdgeId, Operation, OperationId, OperationKind, PieceId, SeamId};
+use crate::ir::{After, AttachmentId, EdgeId, Meetings, Operation, OperationId, OperationKind, PieceId, SeamId};
 
 /// Every act and every reason for order.
-pub(super) fn operations(evaluator: &Evaluator<'_>, trade: &Trade) -> Vec<Operation> {
-    let mut bench = Bench { evaluator, trade, list: Vec::new(), hems: Vec::new() };
+pub(super) fn operations(evaluator: &Evaluator<'_>, trade: &Trade, meetings: &Meetings<'_>) -> Vec<Operation> {
+    let mut bench = Bench { evaluator, trade, meetings, list: Vec::new(), hems: Vec::new() };
     bench.write_acts();
     bench.write_reasons();
     bench.list
@@ -24,6 +25,8 @@ pub(super) fn operations(evaluator: &Evaluator<'_>, trade: &Trade) -> Vec<Operat
 struct Bench<'a, 'p> {
     evaluator: &'a Evaluator<'p>,
     trade: &'a Trade,
+    /// What sewing brings together, where a seam is a chain.
+    meetings: &'a Meetings<'a>,
     list: Vec<Operation>,
     /// Which edges a hem act covers.
     hems: Vec<(OperationId, PieceId, Vec<EdgeId>)>,

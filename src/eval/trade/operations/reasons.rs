@@ -25,6 +25,7 @@ impl Bench<'_, '_> {
         }
         self.hem_reasons();
         self.asked_reasons();
+        self.chain_reasons();
         self.crossing_reasons();
         self.turning_reasons();
     }

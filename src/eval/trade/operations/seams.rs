@@ -177,7 +177,7 @@ impl Bench<'_, '_> {
     }
 
     /// The last act of a seam before it is turned.
-    fn done_flat(&self, seam: SeamId) -> Option<OperationId> {
+    pub(super) fn done_flat(&self, seam: SeamId) -> Option<OperationId> {
         self.of_seam(seam, OperationKind::FinishSeam).or_else(|| self.sewn(seam))
     }
 
