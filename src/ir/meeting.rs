@@ -165,6 +165,11 @@ impl<'d> Meetings<'d> {
         Ok((sides, needs))
     }
 
+    /// Whether each of these begins where the one before it ends; else the first place where one does not.
+    pub(crate) fn follow(&self, row: &[EdgeSide]) -> Result<(), Apart> {
+        self.walk(row, None).map(drop)
+    }
+
     /// Finds which way each run is walked so that each begins where the one before it ends.
     fn walk(&self, chain: &[EdgeSide], hand: Option<bool>) -> Result<Walk<'d>, Apart> {
         let both: Vec<[Run<'d>; 2]> = chain

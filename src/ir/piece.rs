@@ -135,6 +135,9 @@ pub struct EdgeFinish {
     pub rows: u32,
     /// What it consumes on one copy.
     pub uses: Vec<super::Use>,
+    /// The cord that it is a casing for, by name: one that it is told of and does not use up itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub casing_for: Option<String>,
     /// Where this is said.
     pub origin: Span,
 }

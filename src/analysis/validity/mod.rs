@@ -37,7 +37,7 @@ pub fn check(design: &Design, problems: &mut Problems) {
     cloth::check(design, problems);
     places::check(design, &lays, problems);
     caught::check(design, &sewn, problems);
-    casings::check(design, problems);
+    casings::check(design, &sewn, problems);
     pairs::check(design, &lays, problems);
     joins::check(design, problems);
     joins::sewn_twice(design, &sewn, problems);

@@ -3,8 +3,9 @@
 use super::Trade;
 use super::error::{TradeError, words};
 use crate::eval::evaluator::Evaluator;
-use crate::ir::{Apart, By, EdgeId, EdgeSide, Join, Meetings, Piece, Pin, SeamForm, is_chain};
+use crate::ir::{Apart, By, EdgeId, EdgeSide, Meetings, Piece, Pin, SeamForm, is_chain};
 use crate::quantity::Length;
+use crate::source::Span;
 
 /// A corner and a place closer than this are one, mm: what pinning takes up.
 const NEAR: f64 = 2.0;
@@ -14,7 +15,7 @@ const MOST_TOLD: usize = 4;
 
 /// What sewing brings together; of a design without chains nothing, since nobody asks.
 pub(super) fn meetings<'e>(evaluator: &'e Evaluator<'_>, trade: &'e Trade) -> Meetings<'e> {
-    let asked = trade.seams.iter().any(|s| is_chain(&s.form));
+    let asked = trade.seams.iter().any(|s| is_chain(&s.form)) || trade.jobs.attached.iter().any(|j| !j.row.is_empty());
     let (seams, attachments) = if asked { (trade.seams.as_slice(), trade.attachments.as_slice()) } else { (&[][..], &[][..]) };
     Meetings::of(&evaluator.pieces, seams, attachments)
 }
@@ -23,26 +24,32 @@ pub(super) fn meetings<'e>(evaluator: &'e Evaluator<'_>, trade: &'e Trade) -> Me
 pub(super) fn apart(evaluator: &Evaluator<'_>, trade: &Trade, meetings: &Meetings<'_>) -> Vec<TradeError> {
     let one = |(seam, apart): &(crate::ir::SeamId, Apart)| {
         let Some(SeamForm::Join(join)) = trade.seams.get(seam.index()).map(|s| &s.form) else { return None };
-        let job = trade.jobs.seams.iter().find(|j| j.seam == *seam)?;
-        let spans = &job.runs[usize::from(apart.second)];
-        let (at, next) = (spans.get(apart.index)?, spans.get(apart.index + 1)?);
-        Chain { evaluator, trade, meetings, join, apart }.error([*at, *next])
+        let [first, second] = &trade.jobs.seams.iter().find(|j| j.seam == *seam)?.runs;
+        let (edges, spans) = if apart.second { (&join.second, second) } else { (&join.first, first) };
+        Chain { evaluator, trade, meetings, edges, apart }.error(spans, false)
     };
-    meetings.apart.iter().filter_map(one).collect()
+    let in_a_row = |job: &super::AttachJob| {
+        let edges: Vec<EdgeSide> = job.places.iter().map(|w| w.side.clone()).collect();
+        let apart = if job.row.is_empty() { return None } else { meetings.follow(&edges).err()? };
+        Chain { evaluator, trade, meetings, edges: &edges, apart: &apart }.error(&job.row, true)
+    };
+    let rows = trade.jobs.attached.iter().filter_map(in_a_row);
+    meetings.apart.iter().filter_map(one).chain(rows).collect()
 }
 
 struct Chain<'e, 'p> {
     evaluator: &'e Evaluator<'p>,
     trade: &'e Trade,
     meetings: &'e Meetings<'e>,
-    join: &'e Join,
+    edges: &'e [EdgeSide],
     apart: &'e Apart,
 }
 
 impl Chain<'_, '_> {
-    fn error(&self, spans: [crate::source::Span; 2]) -> Option<TradeError> {
-        let side = if self.apart.second { &self.join.second } else { &self.join.first };
-        let (one, next) = (side.get(self.apart.index)?, side.get(self.apart.index + 1)?);
+    fn error(&self, spans: &[Span], attached: bool) -> Option<TradeError> {
+        let at = self.apart.index;
+        let (one, next) = (self.edges.get(at)?, self.edges.get(at + 1)?);
+        let spans = [*spans.get(at)?, *spans.get(at + 1)?];
         let name = |side: &EdgeSide| self.evaluator.side_name(side);
         // Which end is meant can only be guessed at the beginning of a chain: the one where something fits.
         let fits = self.apart.ends.iter().find_map(|pin| Some((pin, self.fits(pin, one, next)?)));
@@ -54,12 +61,11 @@ impl Chain<'_, '_> {
         let there = meant.map(|pin| self.meetings.brought(*pin)).unwrap_or_default();
         let there = there.iter().skip(1).take(MOST_TOLD).map(|b| self.corner(&b.pin)).collect();
         let fits = fits.map(|(_, side)| name(&side));
-        Some(TradeError::ChainApart { first: name(one), second: name(next), ends, there, fits, spans })
+        Some(TradeError::ChainApart { first: name(one), second: name(next), ends, there, fits, attached, spans })
     }
 
     /// The edge that goes on from a place: of the piece that was named if that is there, and as long as what was named if one is.
     fn fits(&self, pin: &Pin, one: &EdgeSide, next: &EdgeSide) -> Option<EdgeSide> {
-        let own = if self.apart.second { &self.join.second } else { &self.join.first };
         let mut found: Vec<EdgeSide> = Vec::new();
         for brought in self.meetings.brought(*pin) {
             let there = brought.pin;
@@ -67,7 +73,7 @@ impl Chain<'_, '_> {
             for (index, edge) in piece.edges.iter().enumerate() {
                 let touches = edge.path.start.distance(there.at) <= NEAR || edge.path.end().distance(there.at) <= NEAR;
                 let side = self.evaluator.whole_edge(there.piece, there.copy, EdgeId::at(index));
-                let used = own.iter().any(|s| is_same(s, &side));
+                let used = self.edges.iter().any(|s| is_same(s, &side));
                 if touches && !used && !brought.by.iter().any(|by| self.sews(*by, &side)) {
                     found.push(side);
                 }

@@ -50,8 +50,8 @@ pub(crate) enum TradeError {
     /// A mark, a tie, or something set at a point, off the piece.
     MarkOutside { what: String, piece: String, size: [f64; 2], span: Span },
     /// Two edges of a chain that don't follow each other. `ends` are the corners at which the first may end, `there` what sewing
-    /// brings to it, `fits` the edge of that which would go on.
-    ChainApart { first: String, second: String, ends: Vec<String>, there: Vec<String>, fits: Option<String>, spans: [Span; 2] },
+    /// brings to it, `fits` the edge of that which would go on, `attached` whether something lies along them and they are not sewn.
+    ChainApart { first: String, second: String, ends: Vec<String>, there: Vec<String>, fits: Option<String>, attached: bool, spans: [Span; 2] },
     /// Ease below nothing, gathering below one.
     Ratio { what: &'static str, least: &'static str, value: String, span: Span },
     /// A piece that an attachment does not bring in this case.
@@ -125,7 +125,7 @@ impl From<TradeError> for Diagnostic {
 }
 
 fn chain(error: TradeError) -> Diagnostic {
-    let TradeError::ChainApart { first, second, ends, there, fits, spans: [at, second_at] } = error else {
+    let TradeError::ChainApart { first, second, ends, there, fits, attached, spans: [at, second_at] } = error else {
         return Diagnostic::from(error);
     };
     let headline = format!("`{second}` does not go on where `{first}` ends");
@@ -138,6 +138,10 @@ fn chain(error: TradeError) -> Diagnostic {
     };
     match fits {
         Some(edge) => found.help(format!("{brought} Did you mean `{edge}`?")).edit(second_at, edge),
+        None if attached => found.help(format!(
+            "{brought} One thing lies along edges that meet across a seam: name the edge that lies there, or give each edge its own, with \
+             a comma in place of `then`."
+        )),
         None => found.help(format!(
             "{brought} A chain runs on across a seam that is sewn before it: name the edge that lies there, state the seam that brings \
              `{second}` there, or give `{second}` a seam of its own."

@@ -65,6 +65,8 @@ struct AttachJob {
     brings: Vec<PieceId>,
     /// Length sewn when it is sewn on along its stretch.
     sewn: f64,
+    /// Where the edges are named that it lies along one after the other; none where each has one of its own.
+    row: Vec<Span>,
     /// Whether a seam or hem must catch it.
     caught: bool,
     origin: Span,
@@ -181,7 +183,7 @@ impl<'p> Evaluator<'p> {
 /// The first names of all that an `attach` line sits on.
 fn roots(attach: &Attach) -> impl Iterator<Item = &str> {
     let (each, pair) = match &attach.on {
-        AttachOn::Each(all) => (all.as_slice(), None),
+        AttachOn::Each(all) | AttachOn::Row(all) => (all.as_slice(), None),
         AttachOn::Between(first, second) => (&[][..], Some([first, second])),
     };
     each.iter().chain(pair.into_iter().flatten()).filter_map(|r| r.path.first()).map(|n| n.text.as_str())
