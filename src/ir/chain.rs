@@ -16,7 +16,7 @@ pub(crate) struct Run<'d> {
     pub(crate) side: EdgeSide,
     /// Whether it is walked as its outline runs.
     pub(crate) along: bool,
-    piece: &'d Piece,
+    pub(super) piece: &'d Piece,
     path: &'d Path,
 }
 
@@ -156,7 +156,7 @@ pub(crate) fn joints_apart(sides: &[Vec<Run<'_>>; 2]) -> Vec<Joint> {
 }
 
 /// How far along a chain one of its runs ends and the next begins.
-fn joints<'c>(chain: &'c [Run<'_>]) -> impl Iterator<Item = f64> + 'c {
+pub(super) fn joints<'c>(chain: &'c [Run<'_>]) -> impl Iterator<Item = f64> + 'c {
     let mut sum = 0.0;
     let ends = chain.iter().map(move |run| {
         sum += run.length();

@@ -73,6 +73,23 @@ pub(crate) struct Chained<'d> {
     pub(crate) needs: Vec<By>,
 }
 
+/// A stretch of one run: its piece, where it begins and ends, and how long it is.
+pub(super) struct Stretch<'d> {
+    pub(super) layer: (PieceId, Option<u32>),
+    pub(super) piece: &'d Piece,
+    pub(super) ends: [Point; 2],
+    pub(super) length: f64,
+}
+
+impl<'d> Stretch<'d> {
+    fn of(side: &[Run<'d>], from: f64, to: f64) -> Option<Self> {
+        let (run, middle) = chain::run_at(side, f64::midpoint(from, to))?;
+        let half = (to - from) / 2.0;
+        let ends = [run.at(middle - half), run.at(middle + half)];
+        Some(Self { layer: (run.side.piece, run.side.copy), piece: run.piece, ends, length: to - from })
+    }
+}
+
 /// All that is brought together.
 pub(crate) struct Meetings<'d> {
     pieces: &'d [Piece],
@@ -82,11 +99,6 @@ pub(crate) struct Meetings<'d> {
     pub(crate) chained: Vec<Chained<'d>>,
     /// Seams of chains that can't, each with the first place where it fails.
     pub(crate) apart: Vec<(SeamId, Apart)>,
-}
-
-/// Whether a seam has several edges on a side.
-pub(crate) fn is_chain(form: &SeamForm) -> bool {
-    matches!(form, SeamForm::Join(join) if join.first.len() > 1 || join.second.len() > 1)
 }
 
 impl<'d> Meetings<'d> {
@@ -215,6 +227,37 @@ impl<'d> Meetings<'d> {
         Ok(Walk { runs, links })
     }
 
+    /// Which sides of a join other seams have closed to a ring: the end of a tube.
+    pub(crate) fn tubes(&self, seam: SeamId) -> [bool; 2] {
+        let by = By::Seam(seam);
+        let Some(bond) = self.bonds.iter().find(|b| b.by == by) else { return [false; 2] };
+        let is_tube = |side: &Vec<Run<'_>>| {
+            let (Some(first), Some(last)) = (side.first(), side.last()) else { return false };
+            let begins = start(first);
+            // What begins where it ends without any seam is the rim of a flat piece.
+            let there = self.brought_without(end(last), Some(by));
+            there.iter().any(|b| b.pin.is(&begins) && !b.by.is_empty())
+        };
+        let [first, second] = &bond.sides;
+        [is_tube(first), is_tube(second)]
+    }
+
+    /// Stretches that a seam lays on each other: two pieces, and both ends of the stretch on each.
+    pub(super) fn matched(&self, seam: SeamId) -> Vec<[Stretch<'d>; 2]> {
+        let Some(bond) = self.bonds.iter().find(|b| b.by == By::Seam(seam)) else { return Vec::new() };
+        let [first, second] = &bond.sides;
+        let share = chain::length(second) / chain::length(first).max(f64::MIN_POSITIVE);
+        let mut breaks: Vec<f64> = chain::joints(first).chain(chain::joints(second).map(|at| at / share)).collect();
+        breaks.extend([0.0, chain::length(first)]);
+        breaks.sort_by(f64::total_cmp);
+        let stretches = breaks.windows(2).filter_map(|w| if let [a, b] = w { (b - a > SAME_PLACE).then_some((*a, *b)) } else { None });
+        stretches
+            .filter_map(|(from, to)| {
+                Some([Stretch::of(first, from, to)?, Stretch::of(second, from * share, to * share)?])
+            })
+            .collect()
+    }
+
     /// What brings one place to another, if anything does.
     fn link(&self, from: Pin, to: Pin) -> Option<Vec<By>> {
         self.brought(from).into_iter().find(|b| b.pin.is(&to)).map(|b| b.by)
@@ -222,11 +265,16 @@ impl<'d> Meetings<'d> {
 
     /// Every place that sewing brings to a place, itself first, then by the fewest seams.
     pub(crate) fn brought(&self, pin: Pin) -> Vec<Brought> {
+        self.brought_without(pin, None)
+    }
+
+    /// The same, had one seam not been sewn.
+    fn brought_without(&self, pin: Pin, left_out: Option<By>) -> Vec<Brought> {
         let mut all = vec![Brought { pin, by: Vec::new() }];
         let mut next = 0;
         while let Some(one) = all.get(next).filter(|_| all.len() < MOST).cloned() {
             for (pin, by) in self.images(one.pin) {
-                if !all.iter().any(|b| b.pin.is(&pin)) {
+                if Some(by) != left_out && !all.iter().any(|b| b.pin.is(&pin)) {
                     all.push(Brought { pin, by: one.by.iter().copied().chain([by]).collect() });
                 }
             }

@@ -7,6 +7,7 @@
 mod attachment;
 mod chain;
 mod cutter;
+mod flat;
 mod json;
 mod lay;
 mod material;
@@ -25,7 +26,7 @@ pub use attachment::*;
 pub use cutter::*;
 pub(crate) use chain::{Joint, joints_apart};
 pub(crate) use lay::{Lay, lays};
-pub(crate) use meeting::{Apart, By, Meetings, Pin, is_chain};
+pub(crate) use meeting::{Apart, By, Meetings, Pin};
 pub use json::{from_json, pretty, rounded, schema, to_json};
 pub use material::*;
 pub use notched::Notched;

@@ -3,7 +3,7 @@
 use super::Trade;
 use super::error::{TradeError, words};
 use crate::eval::evaluator::Evaluator;
-use crate::ir::{Apart, By, EdgeId, EdgeSide, Meetings, Piece, Pin, SeamForm, is_chain};
+use crate::ir::{Apart, By, EdgeId, EdgeSide, Meetings, Piece, Pin, SeamForm};
 use crate::quantity::Length;
 use crate::source::Span;
 
@@ -13,9 +13,9 @@ const NEAR: f64 = 2.0;
 /// More corners than this are not told.
 const MOST_TOLD: usize = 4;
 
-/// What sewing brings together; of a design without chains nothing, since nobody asks.
+/// What sewing brings together; without joins and rows nothing, since nobody asks.
 pub(super) fn meetings<'e>(evaluator: &'e Evaluator<'_>, trade: &'e Trade) -> Meetings<'e> {
-    let asked = trade.seams.iter().any(|s| is_chain(&s.form)) || trade.jobs.attached.iter().any(|j| !j.row.is_empty());
+    let asked = trade.seams.iter().any(|s| matches!(s.form, SeamForm::Join(_))) || trade.jobs.attached.iter().any(|j| !j.row.is_empty());
     let (seams, attachments) = if asked { (trade.seams.as_slice(), trade.attachments.as_slice()) } else { (&[][..], &[][..]) };
     Meetings::of(&evaluator.pieces, seams, attachments)
 }

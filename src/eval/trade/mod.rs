@@ -94,6 +94,8 @@ struct Asked {
 #[derive(Debug)]
 struct StepJob {
     name: String,
+    /// Whether it is one of turning.
+    turns: bool,
     text: ir::Text,
     order: Asked,
     origin: Span,
@@ -160,7 +162,7 @@ impl<'p> Evaluator<'p> {
         let text = self.text(&step.text, env)?;
         let order = Asked { after: self.present(&step.after, env)?, before: self.present(&step.before, env)? };
         let name = step.name.text.clone();
-        trade.jobs.steps.push(StepJob { name, text, order, origin: step.span });
+        trade.jobs.steps.push(StepJob { name, turns: step.kind.text == "turn", text, order, origin: step.span });
         Ok(())
     }
 

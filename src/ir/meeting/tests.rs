@@ -1,3 +1,5 @@
+//! Places that meet, with figures worked out by hand.
+
 use super::*;
 use crate::ir::sample::{Sample, mm};
 use crate::ir::{Joint, Layer, MaterialKind, Pair, Stack, joints_apart};

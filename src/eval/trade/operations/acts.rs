@@ -34,6 +34,7 @@ impl Bench<'_, '_> {
         for job in &trade.jobs.seams {
             self.seam_acts(job.seam, job.finish.as_ref(), job.close.as_ref());
         }
+        self.bag_acts();
         for step in &trade.jobs.steps {
             let mut op = act(&step.name, OperationKind::Extra, Subject::Whole, step.origin);
             op.what = step.text.clone();

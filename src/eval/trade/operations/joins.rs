@@ -1,9 +1,25 @@
 //! The act of joining edges, and what a chain of them needs first.
 
 use super::Bench;
-use super::acts::act;
+use super::acts::{act, join_words};
+use crate::geometry::{Path, Segment};
 use crate::ir::{By, EdgeSide, Join, Joint, Operation, OperationId, OperationKind, Seam, SeamId, Subject, Text, Together, joints_apart};
 use crate::quantity::Length;
+
+/// An allowance narrower than this (mm) spreads by itself.
+const CLIPPED: f64 = 6.0;
+
+/// So much (mm) of an allowance is left between a cut into it and the seam line.
+const LEFT: f64 = 3.0;
+
+/// A curve of a smaller radius than this (mm) wants twice as many cuts.
+const TIGHT: f64 = 60.0;
+
+/// An edge that turns by less than this goes round nothing, in radians: 45 degrees.
+const ROUND: f64 = 0.78;
+
+/// A curve of a larger radius than this (mm) is eased along.
+const GENTLE: f64 = 400.0;
 
 impl Bench<'_, '_> {
     pub(super) fn join_act(&self, id: SeamId, seam: &Seam, join: &Join) -> Operation {
@@ -14,8 +30,14 @@ impl Bench<'_, '_> {
             (_, Some(_)) => ", gathering the longer edge evenly",
             _ => "",
         };
-        let what = format!("{}: sew {} to {}, ends and notches level{ease}", seam.title, side(&join.first), side(&join.second));
-        op.what = self.joints(id, Text::words(what));
+        let (first, second) = (side(&join.first), side(&join.second));
+        let (lead, level) = match self.meetings.tubes(id) {
+            [true, true] => (into_each_other(join.together, &first, &second), "seams and notches level"),
+            _ => ("sew".to_owned(), "ends and notches level"),
+        };
+        let clip = self.clipped(join).unwrap_or_default();
+        let what = Text::words(format!("{}: ", seam.title)).text(clip).then(format!("{lead} {first} to {second}, {level}{ease}"));
+        op.what = self.joints(id, what);
         if let Some(opening) = &join.opening {
             op.what = self.left_open(std::mem::take(&mut op.what), opening, "");
         }
@@ -43,6 +65,35 @@ impl Bench<'_, '_> {
         what
     }
 
+    /// `clip the allowance of body.foot every 2 cm …; then `: a straight edge that goes round a curve of a flat piece, as at a round
+    /// base, has too little cloth in its allowance. Common practice, no source.
+    fn clipped(&self, join: &Join) -> Option<Text> {
+        let sides = [(&join.first, &join.second), (&join.second, &join.first)];
+        let (straight, curved) = sides.into_iter().find_map(|(one, other)| {
+            let curved: Vec<&EdgeSide> = other.iter().filter(|s| self.path_of(s).is_some_and(|p| goes_round(&p))).collect();
+            let straight = one.iter().all(|s| self.path_of(s).is_some_and(|p| is_straight(&p)));
+            (straight && !curved.is_empty()).then_some((one, curved))
+        })?;
+        let narrowest = straight.iter().filter_map(|s| self.evaluator.edge_of(s).ok()).map(|e| e.allowance.as_mm()).reduce(f64::min)?;
+        if join.together == Together::Lapped || narrowest < CLIPPED {
+            return None;
+        }
+        let tightest = curved.iter().filter_map(|s| self.path_of(s)).map(|p| p.length() / turning(&p)).reduce(f64::min)?;
+        let every = if tightest < TIGHT { 10.0 } else { 20.0 };
+        let names = |sides: &[&EdgeSide]| sides.iter().map(|s| self.evaluator.side_name(s)).collect::<Vec<_>>();
+        let words = |all: Vec<String>| join_words(&all.iter().map(String::as_str).collect::<Vec<_>>());
+        let clip = Text::words(format!("clip the allowance of {} every ", words(names(&straight.iter().collect::<Vec<_>>()))));
+        let clip = clip.length(Length::mm(every)).then(", to ").length(Length::mm(LEFT)).then(" from the seam line, so that it spreads round ");
+        Some(clip.then(words(names(&curved))).then("; then "))
+    }
+
+    /// The stretch that is sewn, of an edge.
+    fn path_of(&self, side: &EdgeSide) -> Option<Path> {
+        let edge = self.evaluator.edge_of(side).ok().filter(|_| side.line.is_none())?;
+        let whole = side.from.as_mm() <= 0.0 && side.to.as_mm() >= edge.path.length();
+        Some(if whole { edge.path.clone() } else { edge.path.subpath(side.from.as_mm(), side.to.as_mm()) })
+    }
+
     /// A chain runs across seams that must be sewn before it.
     pub(super) fn chain_reasons(&mut self) {
         let meetings = self.meetings;
@@ -66,4 +117,31 @@ impl Bench<'_, '_> {
             By::Split => None,
         }
     }
+}
+
+/// How the end of one tube is laid into that of another.
+fn into_each_other(together: Together, first: &str, second: &str) -> String {
+    let [inner, outer, lie] = match together {
+        Together::Faces => [", right side out,", ", which is inside out", "faces lie together"],
+        Together::Backs => [", inside out,", ", which is right side out", "backs lie together"],
+        Together::Lapped => ["", ", both right side out", "edges lap"],
+    };
+    format!("slip the tube that ends in {first}{inner} into the one that ends in {second}{outer}, so that their {lie}; sew round")
+}
+
+fn is_straight(path: &Path) -> bool {
+    path.segments.iter().all(|s| matches!(s, Segment::Line { .. }))
+}
+
+/// By how much a path turns to the left in all, in radians: outlines run so that they bulge out there.
+fn turning(path: &Path) -> f64 {
+    const STEPS: u32 = 64;
+    let length = path.length();
+    let tangents: Vec<_> = (0..=STEPS).map(|i| path.tangent_at(length * f64::from(i) / f64::from(STEPS))).collect();
+    tangents.windows(2).map(|w| if let [a, b] = w { a.turn_to(*b) } else { 0.0 }).sum()
+}
+
+/// Whether an edge bulges out so far that what is sewn to it goes round it.
+fn goes_round(path: &Path) -> bool {
+    !is_straight(path) && turning(path) >= ROUND && path.length() / turning(path) <= GENTLE
 }
