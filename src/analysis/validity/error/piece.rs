@@ -32,6 +32,8 @@ pub(in crate::analysis::validity) enum PieceError {
     AnyOnOneWay { piece: String, material: String, at: Span, material_at: Span },
     /// Two identical copies where a mirrored pair is needed.
     NeedsMirrored { piece: String, first: String, second: String, seam: String, alike: bool, at: Span, seam_at: Span },
+    /// A piece that fits an edge only turned over, and whether there are more copies of it.
+    WrongWayRound { edge: String, on: String, seam: String, several: bool, at: Span, seam_at: Span },
     /// A piece sewn on the face hangs over.
     PatchPastEdge { patch: String, onto: String, past: Length, at: Span },
 }
@@ -119,6 +121,22 @@ impl From<PieceError> for Diagnostic {
                 "Of two layers cut alike, one face up and one face down, the left of one lies on the right of the other. Cut them as a \
                  mirrored pair: `cut 2 mirrored of …`.",
             ),
+            PieceError::WrongWayRound { edge, on, seam, several, at, seam_at } => {
+                let how = if several {
+                    "Cut the copies as a mirrored pair, `cut 2 mirrored of …`, and sew the other one here."
+                } else {
+                    "Cut it with its pattern turned over, face down on the face of the cloth, and accept this warning with that as the reason; \
+                     or, where the other half needs one too, `cut 2 mirrored of …` and sew the turned one here."
+                };
+                Self::warning(
+                    "needs-mirrored-pair",
+                    format!("`{edge}` fits `{on}` only turned over, and `{seam}` lays it the other way round"),
+                    at,
+                    "cut like this, it lies the wrong way round",
+                )
+                .and(seam_at, "sewn together here")
+                .help(how)
+            }
             PieceError::PatchPastEdge { patch, onto, past, at } => Self::warning(
                 "patch-past-edge",
                 format!("`{patch}` hangs {} over the edge of `{onto}`", tape(past)),
