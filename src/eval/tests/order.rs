@@ -523,3 +523,17 @@ fn a_wish_goes_before_advice_and_not_before_what_must_be() {
     in_order(&asked, &[(Join, "low"), (SewOn, "mark")]);
     in_order(&asked, &[(Join, "low"), (Apply, "pocket")]);
 }
+
+#[test]
+fn parts_called_after_their_panel_are_not_called_so_twice() {
+    let label = |parts: &str, title: &str| {
+        let d = design(&format!(
+            "panel top {title} {{ cut 1 of plain  shape box(width: 60 cm, height: 20 cm)  allow 10 mm
+               split middle from (30 cm, 0 cm) to (30 cm, 20 cm) as {parts} }}"
+        ));
+        d.pieces.iter().map(|p| p.label.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(label("top_port, top_starboard", "\"Top\""), ["Top, port", "Top, starboard"]);
+    assert_eq!(label("upper_port, rest", "\"Upper\"").first().map(String::as_str), Some("Upper, port"));
+    assert_eq!(label("port_half, other", ""), ["top, port half", "top, other"]);
+}
