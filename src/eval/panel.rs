@@ -428,6 +428,7 @@ pub(crate) fn split(item: &PanelItem) -> Item<'_, PanelItem> {
 
 /// `Sheet, port`: a part called after its panel, as `sheet_port`, does not say that twice.
 fn part_label(title: &str, panel: &str, part: &str) -> String {
-    let own = [panel.to_owned(), title.to_lowercase()].iter().find_map(|p| part.strip_prefix(p.as_str())?.strip_prefix('_')).unwrap_or(part);
+    let own =
+        [panel.to_owned(), title.to_lowercase()].iter().find_map(|p| part.strip_prefix(p.as_str())?.strip_prefix('_')).unwrap_or(part);
     format!("{title}, {}", own.replace('_', " "))
 }

@@ -173,8 +173,7 @@ fn joint([a, b]: [&Run<'_>; 2], on: &Run<'_>, far: f64) -> Option<Joint> {
         return Some(Joint { between, on: on.side.clone(), distance: far, from_end: String::new() });
     }
     let edge = on.piece.edges.get(on.side.edge.index()).filter(|_| on.piece.edges.len() > 1)?;
-    let (distance, from_end) =
-        if on.along { (place, &edge.start_neighbour) } else { (edge.length.as_mm() - place, &edge.end_neighbour) };
+    let (distance, from_end) = if on.along { (place, &edge.start_neighbour) } else { (edge.length.as_mm() - place, &edge.end_neighbour) };
     Some(Joint { between, on: on.side.clone(), distance, from_end: from_end.clone() })
 }
 

@@ -50,7 +50,9 @@ impl Meetings<'_> {
     pub(crate) fn lie_flat(&self, seams: &[SeamId]) -> bool {
         let mut waiting: Vec<[Stretch<'_>; 2]> = seams.iter().flat_map(|s| self.matched(*s)).collect();
         let mut lies: BTreeMap<(PieceId, Option<u32>), Lie> = BTreeMap::new();
-        while let Some(index) = waiting.iter().position(|pair| pair.iter().any(|s| lies.contains_key(&s.layer))).or(waiting.len().checked_sub(1)) {
+        while let Some(index) =
+            waiting.iter().position(|pair| pair.iter().any(|s| lies.contains_key(&s.layer))).or(waiting.len().checked_sub(1))
+        {
             let [a, b] = waiting.swap_remove(index);
             let slack = SLACK.0 + SLACK.1 * a.length;
             if [&a, &b].iter().all(|s| s.ends[0].distance(s.ends[1]) < STRAIGHT * s.length) {
@@ -82,8 +84,8 @@ impl Meetings<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ir::sample::Sample;
     use crate::ir::MaterialKind;
+    use crate::ir::sample::Sample;
 
     fn flat(s: &Sample) -> bool {
         let seams: Vec<SeamId> = (0..s.design.seams.len()).map(SeamId::at).collect();

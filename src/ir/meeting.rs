@@ -251,11 +251,7 @@ impl<'d> Meetings<'d> {
         breaks.extend([0.0, chain::length(first)]);
         breaks.sort_by(f64::total_cmp);
         let stretches = breaks.windows(2).filter_map(|w| if let [a, b] = w { (b - a > SAME_PLACE).then_some((*a, *b)) } else { None });
-        stretches
-            .filter_map(|(from, to)| {
-                Some([Stretch::of(first, from, to)?, Stretch::of(second, from * share, to * share)?])
-            })
-            .collect()
+        stretches.filter_map(|(from, to)| Some([Stretch::of(first, from, to)?, Stretch::of(second, from * share, to * share)?])).collect()
     }
 
     /// What brings one place to another, if anything does.

@@ -107,7 +107,8 @@ fn without_cord(design: &Design, problems: &mut Problems) {
         for (edge_id, edge) in piece.edges.iter().enumerate().map(|(i, e)| (EdgeId::at(i), e)) {
             let Some((cord, at)) = edge.finish.as_ref().and_then(|f| Some((f.casing_for.clone()?, f.origin))) else { continue };
             let threaded = |copy: Option<u32>| {
-                let runs = |a: &&Attachment| matches!(a.place, Place::Edge { edge, .. } if edge == edge_id) && (a.piece, a.copy) == (id, copy);
+                let runs =
+                    |a: &&Attachment| matches!(a.place, Place::Edge { edge, .. } if edge == edge_id) && (a.piece, a.copy) == (id, copy);
                 design.attachments.iter().filter(runs).any(|a| a.needs_casing || uses_cord(design, a))
             };
             let empty: Vec<Option<u32>> = copies.iter().copied().filter(|c| !threaded(*c)).collect();
@@ -122,7 +123,8 @@ fn without_cord(design: &Design, problems: &mut Problems) {
 
 /// How wide a casing must lie flat for the cord that a thing uses.
 fn narrowest(design: &Design, one: &OnEdge) -> Option<Length> {
-    let cords = first_of(design, one.attachment).uses.iter().filter_map(|u| design.material(u.material)).filter(|m| m.kind == MaterialKind::Cord);
+    let cords =
+        first_of(design, one.attachment).uses.iter().filter_map(|u| design.material(u.material)).filter(|m| m.kind == MaterialKind::Cord);
     let across = cords.filter_map(|m| m.thickness).map(Length::as_mm).reduce(f64::max)?;
     Some(Length::mm(PI * across / 2.0 + TO_SLIDE))
 }

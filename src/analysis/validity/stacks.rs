@@ -4,10 +4,10 @@
 //! outside: the upper side of the layer below it and the lower side of the layer above it.
 
 use super::error::{AllowanceError, CaughtError, LengthError, Measured, PieceError, StackError};
-use crate::ir::Lay;
 use super::naming::{attachment as named, edge as edge_name, layer as layer_name};
 use super::symmetry::is_symmetric;
 use crate::diagnostic::Problems;
+use crate::ir::Lay;
 use crate::ir::{Attachment, Design, Edge, EdgeId, Layer, Material, MaterialKind, Opening, Place, Pointing, Seam, Side, Stack, Symbol};
 use crate::quantity::Length;
 

@@ -434,7 +434,9 @@ fn a_tube_goes_into_a_tube() {
     );
     assert!(said("backs together").contains("cuff.head, inside out, into the one that ends in body.foot, which is right side out"));
     // A strip sewn on flat, and a base, are no tubes.
-    let d = tube("panel strip { cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 10 mm } seam round { join strip.head to body.foot }");
+    let d = tube(
+        "panel strip { cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 10 mm } seam round { join strip.head to body.foot }",
+    );
     assert!(operation(&d, Join, "round").1.what.worded(Style::METRIC).starts_with("round: sew strip.head to body.foot, ends"));
 }
 
@@ -475,10 +477,7 @@ fn a_bag_that_joins_make_is_turned_before_its_cord_goes_in() {
     in_order(&d, &[(FinishSeam, "side"), (Hem, "body"), (Turn, "bottom")]);
     in_order(&d, &[(FinishSeam, "bottom"), (Turn, "bottom"), (Complete, "draw")]);
     let what = operation(&d, Turn, "bottom").1.what.worded(Style::METRIC);
-    assert_eq!(
-        what,
-        "Reach in at the open head, turn the work right side out, and push the edges out to the seam"
-    );
+    assert_eq!(what, "Reach in at the open head, turn the work right side out, and push the edges out to the seam");
     // The maker's own step is enough, and two strips side by side have nothing to turn.
     let d = tube(&format!("{bag} step out turn \"Turn it\" after bottom"));
     assert!(d.operations.iter().all(|o| o.kind != Turn));

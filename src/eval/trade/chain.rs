@@ -53,7 +53,8 @@ impl Chain<'_, '_> {
         let name = |side: &EdgeSide| self.evaluator.side_name(side);
         // Which end is meant can only be guessed at the beginning of a chain: the one where something fits.
         let fits = self.apart.ends.iter().find_map(|pin| Some((pin, self.fits(pin, one, next)?)));
-        let meant = fits.as_ref().map(|(pin, _)| *pin).or_else(|| self.apart.ends.iter().find(|pin| self.meetings.brought(**pin).len() > 1));
+        let meant =
+            fits.as_ref().map(|(pin, _)| *pin).or_else(|| self.apart.ends.iter().find(|pin| self.meetings.brought(**pin).len() > 1));
         let ends: Vec<String> = match meant {
             Some(pin) => vec![self.corner(pin)],
             None => self.apart.ends.iter().map(|pin| self.corner(pin)).collect(),
@@ -116,7 +117,11 @@ impl Chain<'_, '_> {
 fn place(piece: &Piece, pin: &Pin) -> String {
     let before = piece.edges.iter().cycle().skip(piece.edges.len().saturating_sub(1));
     if let Some((before, edge)) = before.zip(&piece.edges).find(|(_, e)| e.path.start.distance(pin.at) <= NEAR) {
-        return if piece.edges.len() == 1 { format!("the start of {}", edge.name) } else { format!("the corner {}-{}", before.name, edge.name) };
+        return if piece.edges.len() == 1 {
+            format!("the start of {}", edge.name)
+        } else {
+            format!("the corner {}-{}", before.name, edge.name)
+        };
     }
     let on = piece.edges.iter().filter_map(|e| Some((e, e.path.nearest(pin.at)?)));
     match on.min_by(|a, b| a.1.distance.total_cmp(&b.1.distance)).filter(|(_, n)| n.distance <= NEAR) {

@@ -51,7 +51,15 @@ pub(crate) enum TradeError {
     MarkOutside { what: String, piece: String, size: [f64; 2], span: Span },
     /// Two edges of a chain that don't follow each other. `ends` are the corners at which the first may end, `there` what sewing
     /// brings to it, `fits` the edge of that which would go on, `attached` whether something lies along them and they are not sewn.
-    ChainApart { first: String, second: String, ends: Vec<String>, there: Vec<String>, fits: Option<String>, attached: bool, spans: [Span; 2] },
+    ChainApart {
+        first: String,
+        second: String,
+        ends: Vec<String>,
+        there: Vec<String>,
+        fits: Option<String>,
+        attached: bool,
+        spans: [Span; 2],
+    },
     /// Ease below nothing, gathering below one.
     Ratio { what: &'static str, least: &'static str, value: String, span: Span },
     /// A piece that an attachment does not bring in this case.

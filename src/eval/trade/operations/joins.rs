@@ -83,7 +83,8 @@ impl Bench<'_, '_> {
         let names = |sides: &[&EdgeSide]| sides.iter().map(|s| self.evaluator.side_name(s)).collect::<Vec<_>>();
         let words = |all: Vec<String>| join_words(&all.iter().map(String::as_str).collect::<Vec<_>>());
         let clip = Text::words(format!("clip the allowance of {} every ", words(names(&straight.iter().collect::<Vec<_>>()))));
-        let clip = clip.length(Length::mm(every)).then(", to ").length(Length::mm(LEFT)).then(" from the seam line, so that it spreads round ");
+        let clip =
+            clip.length(Length::mm(every)).then(", to ").length(Length::mm(LEFT)).then(" from the seam line, so that it spreads round ");
         Some(clip.then(words(names(&curved))).then("; then "))
     }
 

@@ -137,7 +137,8 @@ impl Bench<'_, '_> {
             for job in &trade.jobs.attached {
                 let on = job.ids.iter().filter_map(|id| trade.attachments.get(id.index()));
                 let cased = on.into_iter().any(|a| a.needs_casing && layers.iter().any(|l| same(l, &(a.piece, a.copy))));
-                if let Some(complete) = self.of_attach(job.first, OperationKind::Complete).filter(|op| cased && !self.waits_for(turn, *op)) {
+                if let Some(complete) = self.of_attach(job.first, OperationKind::Complete).filter(|op| cased && !self.waits_for(turn, *op))
+                {
                     self.follows(complete, turn, "the work must be right side out");
                 }
             }
