@@ -358,7 +358,7 @@ fn end(run: &Run<'_>) -> Pin {
 fn caught_stretch(half: &Attachment) -> Option<EdgeSide> {
     let Place::Edge { edge, from, to, stretch: true, .. } = half.place else { return None };
     let caught = half.catches.as_mm() > 0.0;
-    caught.then(|| EdgeSide { piece: half.piece, copy: half.copy, edge, line: None, from, to })
+    caught.then_some(EdgeSide { piece: half.piece, copy: half.copy, edge, line: None, from, to })
 }
 
 #[cfg(test)]

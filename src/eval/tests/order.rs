@@ -430,7 +430,7 @@ fn a_tube_goes_into_a_tube() {
     assert_eq!(
         said("faces together"),
         "round: slip the tube that ends in cuff.head, right side out, into the one that ends in body.foot, which is inside out, \
-         so that their faces lie together; sew round cuff.head to body.foot, seams and notches level"
+         so that their faces lie together, and sew round, seams and notches level"
     );
     assert!(said("backs together").contains("cuff.head, inside out, into the one that ends in body.foot, which is right side out"));
     // A strip sewn on flat, and a base, are no tubes.

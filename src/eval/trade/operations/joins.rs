@@ -30,13 +30,14 @@ impl Bench<'_, '_> {
             (_, Some(_)) => ", gathering the longer edge evenly",
             _ => "",
         };
-        let (first, second) = (side(&join.first), side(&join.second));
-        let (lead, level) = match self.meetings.tubes(id) {
-            [true, true] => (into_each_other(join.together, &first, &second), "seams and notches level"),
-            _ => ("sew".to_owned(), "ends and notches level"),
+        let sewn = match self.meetings.tubes(id) {
+            [true, true] => {
+                format!("{}, seams and notches level", into_each_other(join.together, &self.rim(&join.first), &self.rim(&join.second)))
+            }
+            _ => format!("sew {} to {}, ends and notches level", side(&join.first), side(&join.second)),
         };
         let clip = self.clipped(join).unwrap_or_default();
-        let what = Text::words(format!("{}: ", seam.title)).text(clip).then(format!("{lead} {first} to {second}, {level}{ease}"));
+        let what = Text::words(format!("{}: ", seam.title)).text(clip).then(format!("{sewn}{ease}"));
         op.what = self.joints(id, what);
         if let Some(opening) = &join.opening {
             op.what = self.left_open(std::mem::take(&mut op.what), opening, "");
@@ -50,6 +51,12 @@ impl Bench<'_, '_> {
         op.facing = Some(facing.to_owned());
         op.plies = 2;
         op
+    }
+
+    /// `east.head, north.head and west.head`
+    fn rim(&self, sides: &[EdgeSide]) -> String {
+        let names: Vec<String> = sides.iter().map(|s| self.evaluator.side_name(s)).collect();
+        join_words(&names.iter().map(String::as_str).collect::<Vec<_>>())
     }
 
     /// `; the join between a.foot and b.foot comes 12 cm from left on c.head`
@@ -70,7 +77,7 @@ impl Bench<'_, '_> {
     fn clipped(&self, join: &Join) -> Option<Text> {
         let sides = [(&join.first, &join.second), (&join.second, &join.first)];
         let (straight, curved) = sides.into_iter().find_map(|(one, other)| {
-            let curved: Vec<&EdgeSide> = other.iter().filter(|s| self.path_of(s).is_some_and(|p| goes_round(&p))).collect();
+            let curved: Vec<EdgeSide> = other.iter().filter(|s| self.path_of(s).is_some_and(|p| goes_round(&p))).cloned().collect();
             let straight = one.iter().all(|s| self.path_of(s).is_some_and(|p| is_straight(&p)));
             (straight && !curved.is_empty()).then_some((one, curved))
         })?;
@@ -80,12 +87,10 @@ impl Bench<'_, '_> {
         }
         let tightest = curved.iter().filter_map(|s| self.path_of(s)).map(|p| p.length() / turning(&p)).reduce(f64::min)?;
         let every = if tightest < TIGHT { 10.0 } else { 20.0 };
-        let names = |sides: &[&EdgeSide]| sides.iter().map(|s| self.evaluator.side_name(s)).collect::<Vec<_>>();
-        let words = |all: Vec<String>| join_words(&all.iter().map(String::as_str).collect::<Vec<_>>());
-        let clip = Text::words(format!("clip the allowance of {} every ", words(names(&straight.iter().collect::<Vec<_>>()))));
+        let clip = Text::words(format!("clip the allowance of {} every ", self.rim(straight)));
         let clip =
             clip.length(Length::mm(every)).then(", to ").length(Length::mm(LEFT)).then(" from the seam line, so that it spreads round ");
-        Some(clip.then(words(names(&curved))).then("; then "))
+        Some(clip.then(self.rim(&curved)).then("; then "))
     }
 
     /// The stretch that is sewn, of an edge.
@@ -127,7 +132,7 @@ fn into_each_other(together: Together, first: &str, second: &str) -> String {
         Together::Backs => [", inside out,", ", which is right side out", "backs lie together"],
         Together::Lapped => ["", ", both right side out", "edges lap"],
     };
-    format!("slip the tube that ends in {first}{inner} into the one that ends in {second}{outer}, so that their {lie}; sew round")
+    format!("slip the tube that ends in {first}{inner} into the one that ends in {second}{outer}, so that their {lie}, and sew round")
 }
 
 fn is_straight(path: &Path) -> bool {
