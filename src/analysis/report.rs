@@ -92,6 +92,8 @@ pub struct CutRow {
     pub count: u32,
     /// How many of these mirrored.
     pub mirrored: u32,
+    /// Whether it is cut on the fold of the cloth.
+    pub on_fold: bool,
     /// Material's title.
     pub material: String,
     /// Finished box: width and height.

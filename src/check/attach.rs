@@ -24,7 +24,7 @@ impl<'p> Checker<'p> {
             self.fits_its_place(attach, id);
         }
         let edges: Vec<&'p EdgeRef> = match &attach.on {
-            AttachOn::Each(all) => all.iter().collect(),
+            AttachOn::Each(all) | AttachOn::Row(all) => all.iter().collect(),
             AttachOn::Between(first, second) => vec![first, second],
         };
         let pointed: Vec<(&'p EdgeRef, Option<Pointed<'p>>)> = edges.into_iter().map(|e| (e, self.edge_ref(e, env, false))).collect();
@@ -65,7 +65,7 @@ impl<'p> Checker<'p> {
             _ => {}
         }
         match (pair, &attach.on) {
-            (Some(true), AttachOn::Each(_)) => self.report(ConstructError::PairNeedsBetween { component, span }),
+            (Some(true), AttachOn::Each(_) | AttachOn::Row(_)) => self.report(ConstructError::PairNeedsBetween { component, span }),
             (Some(false), AttachOn::Between(..)) => self.report(ConstructError::NotAPair { component, span }),
             _ => {}
         }

@@ -31,6 +31,7 @@ impl<'p> Evaluator<'p> {
     /// The finished outline of another panel.
     pub(crate) fn shape_as(&mut self, other: &'p ast::Name, span: Span, env: &Env<'p>, said: &mut Sayings<'p>) -> Eval<()> {
         said.input.edges = self.edges_of(other, env, said)?;
+        said.taken_over = said.input.edges.iter().map(|edge| (edge.span, span)).collect();
         said.shape_how = self.sources.snippet(span).to_owned();
         Ok(())
     }

@@ -3,9 +3,9 @@
 use super::call::Item;
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, Stop};
-use super::value::{Env, Value, amount};
+use super::value::{Env, Local, Traced, Value, amount};
 use crate::check::Entity;
-use crate::ir::{self, Amount, Stitch, StitchKind, Text, Use};
+use crate::ir::{self, Amount, MaterialKind, Stitch, StitchKind, Text, Use};
 use crate::quantity::{Area, Dimension, Length, Mass};
 use crate::source::Span;
 use crate::syntax::ast::{self, FinishItem, WorkPhase};
@@ -31,6 +31,8 @@ pub(crate) struct FinishValue {
     pub(crate) rows: u32,
     /// What it consumes.
     pub(crate) uses: Vec<Use>,
+    /// The cord it is told of, by name, and does not use up.
+    pub(crate) casing_for: Option<String>,
     /// What is done, by phase.
     pub(crate) work: Vec<WorkValue>,
     /// Where it is used.
@@ -86,6 +88,7 @@ impl<'p> Evaluator<'p> {
         };
         let Some(declared) = program.finishes.get(id.index()) else { return Err(Stop) };
         let inner = self.bind(declared.scope, &declared.item.parameters, &call.arguments, env, &call.finish.text)?;
+        let cord = self.cord_told_of(&inner);
         let q = Value::Quantity(amount(stretch, Dimension::LENGTH));
         self.given(&inner, "stretch", q, "the length finished", Vec::new());
         let mut value = FinishValue {
@@ -98,13 +101,24 @@ impl<'p> Evaluator<'p> {
             stitch_at: 0.0,
             rows: 1,
             uses: Vec::new(),
+            casing_for: None,
             work: Vec::new(),
             origin: call.span,
         };
         for item in self.active(&declared.item.items, &inner, split)?.into_iter().filter(|i| wanted(i)) {
             self.finish_item(item, &inner, &mut value)?;
         }
+        let is_cord = |u: &Use| self.materials.get(u.material.index()).is_some_and(|m| m.kind == MaterialKind::Cord);
+        value.casing_for = cord.filter(|_| !value.uses.iter().any(is_cord));
         Ok(value)
+    }
+
+    /// The cord among a finish's arguments.
+    fn cord_told_of(&self, env: &Env<'p>) -> Option<String> {
+        env.locals.borrow().values().find_map(|local| match local {
+            Local::Ready(Traced { value: Value::Material(goods), .. }) => self.is_cord(goods).then(|| goods.name.clone()),
+            _ => None,
+        })
     }
 
     fn finish_item(&mut self, item: &'p FinishItem, env: &Env<'p>, value: &mut FinishValue) -> Eval<()> {
@@ -208,6 +222,7 @@ impl FinishValue {
             stitch_at: Length::mm(self.stitch_at),
             rows: self.rows,
             uses: self.uses.clone(),
+            casing_for: self.casing_for.clone(),
             origin: self.origin,
         }
     }

@@ -149,6 +149,12 @@ impl<'p> Evaluator<'p> {
         })
     }
 
+    /// Whether goods are a cord.
+    pub(crate) fn is_cord(&self, goods: &Goods) -> bool {
+        let declared = self.program.materials.get(goods.decl.index());
+        declared.is_some_and(|d| kind_named(&d.item.kind.text) == Some(MaterialKind::Cord))
+    }
+
     fn why_figure(&mut self, goods: &Goods, name: &str, origin: Span) -> TraceId {
         if let Some(field) = goods.fields.get(name) {
             return field.why;

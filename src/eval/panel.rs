@@ -29,6 +29,8 @@ pub(crate) struct Sayings<'p> {
     pub(crate) shape_inputs: Vec<TraceId>,
     /// How the outline is made, as written.
     pub(crate) shape_how: String,
+    /// Where edges taken from another panel are named there, and where they are taken over.
+    pub(crate) taken_over: Vec<(Span, Span)>,
     /// Values behind each edge's allowance; the empty name stands for all others.
     pub(crate) allow_why: BTreeMap<String, TraceId>,
     /// Edges finished.
@@ -366,7 +368,7 @@ impl<'p> Evaluator<'p> {
         let title = if title.is_empty() { called.to_owned() } else { title };
         let (name, label, copies, origin) = match &drafted.name {
             None => (called.to_owned(), title, copies, panel.name.span),
-            Some((part, span)) => (part.clone(), format!("{title}, {part}"), named_copies(&copies, part), *span),
+            Some((part, span)) => (part.clone(), part_label(&title, called, part), named_copies(&copies, part), *span),
         };
         let grain = self.grain(items, env, &layout.drawn, panel.name.span)?;
         let extents = self.extents(&name, drafted, said, origin);
@@ -422,4 +424,11 @@ pub(crate) fn split(item: &PanelItem) -> Item<'_, PanelItem> {
         PanelItem::When(w) => Item::When(w),
         _ => Item::Other,
     }
+}
+
+/// `Sheet, port`: a part called after its panel, as `sheet_port`, does not say that twice.
+fn part_label(title: &str, panel: &str, part: &str) -> String {
+    let own =
+        [panel.to_owned(), title.to_lowercase()].iter().find_map(|p| part.strip_prefix(p.as_str())?.strip_prefix('_')).unwrap_or(part);
+    format!("{title}, {}", own.replace('_', " "))
 }

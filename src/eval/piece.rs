@@ -47,7 +47,8 @@ impl<'p> Evaluator<'p> {
                 end_neighbour: edge.end_neighbour.clone(),
                 why: measured.why,
                 why_allowance: measured.why_allowance,
-                origin: edge.span,
+                // What is wrong with it on this panel is not to be looked for on the other.
+                origin: said.taken_over.iter().find(|(there, _)| *there == edge.span).map_or(edge.span, |(_, here)| *here),
             });
         }
         Ok(all)

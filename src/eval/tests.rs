@@ -34,6 +34,11 @@ outline box(width: length, height: length) {
   edge left  line to start
 }
 
+outline disc(across: length) {
+  start (0 mm, 0 mm)
+  edge rim arc to (across, 0 mm) rise across / 2 then arc to start rise across / 2
+}
+
 finish hem(width: length = 10 mm) { allow 2 * width  folds at 0 mm, width  encloses raw edges  stitch lockstitch 2.5 mm  sew "Fold twice and stitch" }
 finish neat() {
   needs 6 mm

@@ -38,6 +38,9 @@ pub struct Attachment {
     pub needs_casing: bool,
     /// Its part of a pair (`socket`) and the other half.
     pub pair: Option<Pair>,
+    /// Where one thing lies along several edges in a row, the entry of the first of them, at which its goods stand.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub one_with: Option<AttachmentId>,
     /// What it may lie across: `corner`, `notch`, `opening`, `attachment`.
     pub may_cross: Vec<String>,
     /// What it consumes; a pair's goods stand at its first half.

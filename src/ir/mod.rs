@@ -5,10 +5,14 @@
 //! versioned ([`FORMAT_VERSION`]) and described by `grammar/ir.schema.json`.
 
 mod attachment;
+mod chain;
 mod cutter;
+mod flat;
 mod json;
+mod lay;
 mod layout;
 mod material;
+mod meeting;
 mod notched;
 mod operation;
 mod piece;
@@ -20,9 +24,12 @@ mod text;
 mod words;
 
 pub use attachment::*;
+pub(crate) use chain::{Joint, joints_apart};
 pub use cutter::*;
 pub use json::{from_json, pretty, rounded, schema, to_json};
+pub(crate) use lay::{Lay, lays};
 pub use material::*;
+pub(crate) use meeting::{Apart, By, Meetings, Pin};
 pub use notched::Notched;
 pub use operation::*;
 pub use piece::*;

@@ -45,6 +45,14 @@ pub struct Piece {
     pub origin: Span,
 }
 
+impl Piece {
+    /// Whether a copy is the mirror image of what is drawn.
+    #[must_use]
+    pub fn is_mirrored(&self, copy: Option<u32>) -> bool {
+        self.copies.get(copy.unwrap_or(0) as usize).is_some_and(|c| c.mirrored)
+    }
+}
+
 /// One piece of cloth.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Copy {
@@ -127,6 +135,9 @@ pub struct EdgeFinish {
     pub rows: u32,
     /// What it consumes on one copy.
     pub uses: Vec<super::Use>,
+    /// The cord that it is a casing for, by name: one that it is told of and does not use up itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub casing_for: Option<String>,
     /// Where this is said.
     pub origin: Span,
 }

@@ -221,6 +221,7 @@ impl Sample {
             symbol: if stretch { Symbol::Band } else { Symbol::Bar },
             needs_casing: false,
             pair: None,
+            one_with: None,
             may_cross: Vec::new(),
             uses: Vec::new(),
             origin,
@@ -502,6 +503,7 @@ pub(crate) fn tarp() -> (Sample, PieceId, SeamId) {
             stitch_at: mm(8.0),
             rows: 1,
             uses: Vec::new(),
+            casing_for: None,
             origin,
         };
         s.edge_mut(half, edge).finish = Some(done);

@@ -64,6 +64,7 @@ fn cuts(design: &Design) -> Vec<CutRow> {
             label: piece.label.clone(),
             count: count(piece.copies.len()),
             mirrored: count(piece.copies.iter().filter(|c| c.mirrored).count()),
+            on_fold: piece.fold_line.is_some(),
             material: material.map(|m| m.title.clone()).unwrap_or_default(),
             finished: (piece.finished.width, piece.finished.height),
             cut: (piece.cut.width, piece.cut.height),

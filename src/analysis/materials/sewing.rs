@@ -128,7 +128,7 @@ fn sewn(design: &Design, op: &Operation, stitch: StitchKind) -> f64 {
     let mut halves = IndexSet::new();
     let bars = design.attachments.iter().filter(|a| a.name == *line).map(|a| match &a.place {
         Place::Edge { stretch: true, .. } => {
-            if halves.insert(a.number) {
+            if a.one_with.is_none() && halves.insert(a.number) {
                 2.0 * BARTACK
             } else {
                 0.0

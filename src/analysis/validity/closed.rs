@@ -4,9 +4,9 @@
 //! such set is found by taking away, as long as there are any, pieces with a way out.
 
 use super::error::StackError;
-use super::lay::Lay;
 use super::naming::{edge as edge_name, longest_gap, owner};
 use crate::diagnostic::Problems;
+use crate::ir::Lay;
 use crate::ir::{Design, EdgeId, EdgeSide, MaterialKind, OperationKind, PieceId, SeamForm, Subject, Together};
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -60,8 +60,9 @@ fn told(design: &Design, ring: &[usize]) -> Vec<Waiting> {
     let next = ring.iter().cycle().skip(1);
     let one = |(at, next): (&usize, &usize)| {
         let op = design.operations.get(*at)?;
-        let because = op.after.iter().find(|a| a.operation == OperationId::at(*next)).map(|a| a.because.clone());
-        Some(Waiting { step: format!("{} `{}`", op.kind.words(), op.name), because: because.unwrap_or_default(), at: op.origin })
+        let after = op.after.iter().find(|a| a.operation == OperationId::at(*next));
+        let (because, asked) = (after.map(|a| a.because.clone()), after.is_some_and(|a| a.asked));
+        Some(Waiting { step: format!("{} `{}`", op.kind.words(), op.name), because: because.unwrap_or_default(), asked, at: op.origin })
     };
     ring.iter().zip(next).filter_map(one).collect()
 }

@@ -1,9 +1,9 @@
 //! What is done with every edge and every piece.
 
 use super::error::PieceError;
-use super::lay::Lay;
 use super::naming::{edge as edge_name, longest_gap, owner};
 use crate::diagnostic::Problems;
+use crate::ir::Lay;
 use crate::ir::{Design, EdgeId, MaterialKind, Piece, PieceId, Place, SeamForm};
 use crate::quantity::Length;
 use std::collections::BTreeSet;

@@ -1,8 +1,8 @@
 //! Edges joined to edges.
 
 use super::error::{AllowanceError, LengthError, Measured, PieceError};
-use super::naming::{chain, edge as edge_name, is_mirrored, owner, shared};
-use super::symmetry::is_symmetric_about;
+use super::naming::{chain, edge as edge_name, owner, shared};
+use super::symmetry::{Fit, fit, is_strip, is_symmetric_about};
 use crate::diagnostic::Problems;
 use crate::ir::{Design, Edge, EdgeSide, Join, MaterialKind, NotchReason, NotchShape, Piece, Seam, SeamForm, Subject, Together};
 use crate::quantity::Length;
@@ -31,6 +31,7 @@ pub(super) fn check(design: &Design, problems: &mut Problems) {
         if let ([first], [second]) = (join.first.as_slice(), join.second.as_slice()) {
             notches(design, seam, (first, second), problems);
             mirrored(design, seam, join, (first, second), problems);
+            wrong_way_round(design, seam, join, (first, second), problems);
         }
     }
 }
@@ -145,7 +146,7 @@ fn to_itself(design: &Design, seam: &Seam, join: &Join, problems: &mut Problems)
 /// Whether the first edge's start lies on the second's end. Two outlines laid face to face, back to back or edge to
 /// edge run against each other there; turning one over for its mirrored copy makes them run together.
 fn run_against(pieces: (&Piece, &Piece), sides: (&EdgeSide, &EdgeSide)) -> bool {
-    is_mirrored(pieces.0, sides.0.copy) == is_mirrored(pieces.1, sides.1.copy)
+    pieces.0.is_mirrored(sides.0.copy) == pieces.1.is_mirrored(sides.1.copy)
 }
 
 /// A place marked by notches.
@@ -219,7 +220,7 @@ fn notches(design: &Design, seam: &Seam, (a, b): (&EdgeSide, &EdgeSide), problem
 /// mirror image about that edge, a left and a right were meant.
 fn mirrored(design: &Design, seam: &Seam, join: &Join, (a, b): (&EdgeSide, &EdgeSide), problems: &mut Problems) {
     let (Some(piece), Some(edge)) = (design.piece(a.piece), design.edge(a.piece, a.edge)) else { return };
-    let alike = a.piece == b.piece && a.copy != b.copy && is_mirrored(piece, a.copy) == is_mirrored(piece, b.copy);
+    let alike = a.piece == b.piece && a.copy != b.copy && piece.is_mirrored(a.copy) == piece.is_mirrored(b.copy);
     let one_sided = design.material(piece.material).is_some_and(|m| m.one_sided);
     let whole = a.edge == b.edge && is_whole(a, edge) && is_whole(b, edge);
     if !alike || !one_sided || !whole || join.together == Together::Lapped || is_symmetric_about(piece, a.edge) {
@@ -234,6 +235,32 @@ fn mirrored(design: &Design, seam: &Seam, join: &Join, (a, b): (&EdgeSide, &Edge
         at: piece.origin,
         seam_at: seam.origin,
     });
+}
+
+/// A facing drawn from the edge it is sewn to fits that edge; laid face to face it fits only if one of the two is cut turned over.
+fn wrong_way_round(design: &Design, seam: &Seam, join: &Join, (a, b): (&EdgeSide, &EdgeSide), problems: &mut Problems) {
+    let (Some(one), Some(other)) = (design.piece(a.piece), design.piece(b.piece)) else { return };
+    let (Some(edge), Some(on)) = (design.edge(a.piece, a.edge), design.edge(b.piece, b.edge)) else { return };
+    let whole = is_whole(a, edge) && is_whole(b, on);
+    if a.piece == b.piece || !whole || join.together == Together::Lapped {
+        return;
+    }
+    let wrong = if run_against((one, other), (a, b)) { Fit::Along } else { Fit::Against };
+    if fit((one, a.edge), (other, b.edge)) != wrong {
+        return;
+    }
+    // The facing is what was meant to be cut the other way; one of cloth without a face is only turned over.
+    let ((facing, piece), shell) = if is_strip(one) && !is_strip(other) { ((a, one), b) } else { ((b, other), a) };
+    if design.material(piece.material).is_some_and(|m| m.one_sided) {
+        problems.push(PieceError::WrongWayRound {
+            edge: design.edge_name(facing),
+            on: design.edge_name(shell),
+            seam: seam.name.clone(),
+            several: piece.copies.len() > 1,
+            at: piece.origin,
+            seam_at: seam.origin,
+        });
+    }
 }
 
 /// Stretches of one edge that two seams sew.

@@ -14,7 +14,6 @@ mod cycles;
 mod edges;
 mod error;
 mod joins;
-mod lay;
 mod naming;
 mod openings;
 mod pairs;
@@ -32,13 +31,13 @@ use crate::ir::Design;
 
 /// Reports all that is wrong with a design in one size.
 pub fn check(design: &Design, problems: &mut Problems) {
-    let lays = lay::lays(design);
+    let lays = crate::ir::lays(&design.pieces, &design.seams);
     let sewn = edges::sewn(design, &lays);
     edges::check(design, &sewn, problems);
     cloth::check(design, problems);
     places::check(design, &lays, problems);
     caught::check(design, &sewn, problems);
-    casings::check(design, problems);
+    casings::check(design, &sewn, problems);
     pairs::check(design, &lays, problems);
     joins::check(design, problems);
     joins::sewn_twice(design, &sewn, problems);

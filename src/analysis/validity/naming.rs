@@ -1,6 +1,6 @@
 //! How things are called in what is found.
 
-use crate::ir::{Attachment, Copy, Design, Edge, EdgeId, EdgeSide, Layer, Piece, PieceId, Place};
+use crate::ir::{Attachment, Design, Edge, EdgeId, EdgeSide, Layer, Piece, PieceId, Place};
 use crate::quantity::{Length, said_length};
 
 /// A piece's copy by its own name, or the piece's.
@@ -37,12 +37,6 @@ pub(super) fn attachment(attachment: &Attachment) -> String {
         }
         _ => format!("`{}`", attachment.name),
     }
-}
-
-/// Whether a copy is the mirror image of what is drawn.
-pub(super) fn is_mirrored(piece: &Piece, copy: Option<u32>) -> bool {
-    let nth = copy.unwrap_or(0) as usize;
-    piece.copies.get(nth).is_some_and(|c: &Copy| c.mirrored)
 }
 
 /// A stretch of an edge as the maker measures it from an end: near and far.

@@ -1,9 +1,9 @@
 //! Halves that must meet.
 
 use super::error::PairError;
-use super::lay::Lay;
 use super::naming::{edge as edge_name, shared};
 use crate::diagnostic::Problems;
+use crate::ir::Lay;
 use crate::ir::{Attachment, Design, Edge, EdgeId, EdgeSide, MaterialKind, Place, SeamForm, Side, Symbol};
 use crate::quantity::Length;
 

@@ -1,9 +1,9 @@
 //! Where attachments lie on their edges.
 
 use super::error::{CaughtError, PlaceError, Taken};
-use super::lay::Lay;
 use super::naming::{attachment as named, edge as edge_name, from_end, shared};
 use crate::diagnostic::Problems;
+use crate::ir::Lay;
 use crate::ir::{Attachment, Design, Edge, EdgeId, MaterialKind, NotchReason, Opening, PieceId, Place, SeamForm};
 use crate::quantity::Length;
 

@@ -4,10 +4,10 @@
 //! outside: the upper side of the layer below it and the lower side of the layer above it.
 
 use super::error::{AllowanceError, CaughtError, LengthError, Measured, PieceError, StackError};
-use super::lay::Lay;
-use super::naming::{attachment as named, edge as edge_name, is_mirrored, layer as layer_name};
+use super::naming::{attachment as named, edge as edge_name, layer as layer_name};
 use super::symmetry::is_symmetric;
 use crate::diagnostic::Problems;
+use crate::ir::Lay;
 use crate::ir::{Attachment, Design, Edge, EdgeId, Layer, Material, MaterialKind, Opening, Place, Pointing, Seam, Side, Stack, Symbol};
 use crate::quantity::Length;
 
@@ -186,7 +186,7 @@ fn mirrored_pairs(design: &Design, seam: &Seam, stack: &Stack, problems: &mut Pr
             let Some(piece) = design.piece(a.piece) else { continue };
             let opposed = matches!((a.face_up, b.face_up), (Some(x), Some(y)) if x != y);
             let same_way = matches!((a.face_up, b.face_up), (Some(x), Some(y)) if x == y);
-            let alike = is_mirrored(piece, a.copy) == is_mirrored(piece, b.copy);
+            let alike = piece.is_mirrored(a.copy) == piece.is_mirrored(b.copy);
             if (opposed && alike && has_face(design, a) || same_way && !alike) && !is_symmetric(piece) {
                 problems.push(PieceError::NeedsMirrored {
                     piece: piece.name.clone(),

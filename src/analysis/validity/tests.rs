@@ -79,6 +79,7 @@ fn sack() -> (Sample, PieceId, PieceId, [SeamId; 2]) {
         stitch_at: mm(16.0),
         rows: 1,
         uses: Vec::new(),
+        casing_for: None,
         origin,
     };
     s.edge_mut(body, "head").finish = Some(hem);

@@ -270,3 +270,21 @@ fn places_can_be_asked_where_they_come_from() {
     }
     assert_eq!(on_edge(attached(&d, "a")[0]).2, 250.0);
 }
+
+#[test]
+fn one_cord_runs_along_edges_in_a_row() {
+    let halves = "panel sheet { cut 1 of plain  shape box(width: 100 cm, height: 80 cm)  allow 10 mm  finish head with hem()
+                    split middle from (60 cm, 0 cm) to (60 cm, 80 cm) as port, starboard }
+                  seam joining { join port.middle to starboard.middle }";
+    // 60 and 40 cm, and 20 cm over, once; with a comma each has its own.
+    let d = design(&format!("{halves} attach draw = cord() along port.head then starboard.head"));
+    let draw = attached(&d, "draw");
+    assert_eq!(draw.iter().map(|a| a.uses.len()).collect::<Vec<_>>(), [1, 0]);
+    assert_eq!(draw[0].uses[0].amount, crate::ir::Amount::Length(crate::quantity::Length::mm(1200.0)));
+    assert_eq!((draw[0].one_with, draw[1].one_with), (None, Some(crate::ir::AttachmentId(0))));
+    lies(draw[1], (0.0, 400.0), 0.0, "right");
+    let d = design(&format!("{halves} attach draw = cord() along port.head, starboard.head"));
+    assert_eq!(attached(&d, "draw").iter().map(|a| a.uses.len()).collect::<Vec<_>>(), [1, 1]);
+    let found = errors(&format!("{halves} attach draw = cord() along port.head then starboard.foot"));
+    assert_eq!(found, ["chain-apart"]);
+}

@@ -99,17 +99,16 @@ fn a_bag_with_an_open_edge_is_turned_when_what_crosses_it_is_sewn() {
     );
     in_order(&d, &[(FinishSeam, "sides"), (Join, "corner"), (Turn, "sides")]);
     let turn = operation(&d, Turn, "sides").1.what.worded(Style::METRIC);
-    assert!(
-        turn.starts_with(
-            "Cut the allowances off across each corner, 3 mm from the stitching, reach in at the open foot_right_1, foot_right_2 and head"
-        ),
-        "{turn}"
-    );
+    // The seams end at the boxed corners; none goes round one.
+    assert!(turn.starts_with("Reach in at the open foot_right_1, foot_right_2 and head, turn"), "{turn}");
     assert!(!turn.contains("curves"), "{turn}");
     // A round thing has no corners to trim, and curves to snip; what is bound with its backs together is not turned.
     let round = "panel pad { cut 2 of plain as upper, lower  allow 10 mm
         shape { start (20 cm, 10 cm)  edge near arc to (0 cm, 10 cm) rise 10 cm  edge far arc to start rise 10 cm } }";
-    let d = design(&format!("{round} seam rim {{ stack upper face up, lower face down  sew near  with neat() }}"));
+    let neat = design(&format!("{round} seam rim {{ stack upper face up, lower face down  sew near  with neat() }}"));
+    // Edges that are neatened are not cut into.
+    assert!(operation(&neat, Turn, "rim").1.what.worded(Style::METRIC).starts_with("Reach in at the open far"));
+    let d = design(&format!("{round} seam rim {{ stack upper face up, lower face down  sew near }}"));
     let turn = operation(&d, Turn, "rim").1.what.worded(Style::METRIC);
     assert!(
         turn.starts_with("Snip the allowances every 2 cm along curves, to 3 mm from the stitching, reach in at the open far"),
@@ -199,8 +198,8 @@ fn edges_hemmed_alike_are_two_acts_where_seams_part_them() {
 
 const WALLS: &str = "
 panel wall { cut 2 of plain as front, back  shape box(width: 40 cm, height: 30 cm)  box corner left-foot, foot-right by 5 cm  allow 10 mm }
-seam first { join front.left_foot_1 then back.left_foot_1 to front.left_foot_2 then back.left_foot_2  with neat() }
-seam second { join front.foot_right_1 then back.foot_right_1 to front.foot_right_2 then back.foot_right_2  with neat() }
+seam first { join front.left_foot_1 then back.foot_right_2 to front.left_foot_2 then back.foot_right_1  with neat() }
+seam second { join front.foot_right_2 then back.left_foot_1 to front.foot_right_1 then back.left_foot_2  with neat() }
 ";
 
 #[test]
@@ -341,6 +340,48 @@ fn a_seam_that_runs_on_across_a_joining_seam_comes_after_it() {
 }
 
 #[test]
+fn a_chain_says_where_its_seams_come_to_lie_and_waits_for_them() {
+    // The chain stands first in the source; 60 and 50 cm against two of 55.
+    let d = design(
+        "panel a { cut 1 of plain  shape box(width: 60 cm, height: 20 cm)  allow 10 mm }
+         panel b { cut 1 of plain  shape box(width: 50 cm, height: 20 cm)  allow 10 mm }
+         panel c { cut 2 of plain as near, far  shape box(width: 55 cm, height: 10 cm)  allow 10 mm }
+         seam neck { join a.head then b.head to near.head then far.head  with neat() }
+         seam up { join a.right to b.left  with neat() }
+         seam ends { join near.left to far.right  with neat() }",
+    );
+    in_order(&d, &[(FinishSeam, "up"), (Join, "neck")]);
+    in_order(&d, &[(FinishSeam, "ends"), (Join, "neck")]);
+    assert_eq!(because(&d, (Join, "neck"), (FinishSeam, "up")), Some("the next seam runs on across it"));
+    // From where `near.right` lies on `a.left`: the seam `up` 60 cm along, 5 cm into `far`; the seam `ends` 55 cm along `a`.
+    let what = operation(&d, Join, "neck").1.what.worded(Style::METRIC);
+    assert!(
+        what.ends_with(
+            "ends and notches level; the join between a.head and b.head comes 50 mm from right on far.head, \
+             the join between near.head and far.head comes 55 cm from left on a.head"
+        ),
+        "{what}"
+    );
+}
+
+#[test]
+fn a_chain_across_a_zipper_comes_after_it() {
+    let zipped = |chain: &str| {
+        design(&format!(
+            "component zip() {{ sits along stretch  pair near, far  depth 8 mm  catches 8 mm  faces face  points in  symbol band
+               place \"Baste it\"  sew \"Sew it\" with lockstitch 2.5 mm  complete \"Close it\" }}
+             panel a {{ cut 1 of plain  shape box(width: 60 cm, height: 20 cm)  allow 10 mm }}
+             panel b {{ cut 1 of plain  shape box(width: 50 cm, height: 20 cm)  allow 10 mm }}
+             panel skirt {{ cut 1 of plain  shape box(width: 110 cm, height: 5 cm)  allow 10 mm }}
+             attach middle = zip() along between a.right and b.left
+             {chain}"
+        ))
+    };
+    let d = zipped("seam low { join a.foot then b.foot to skirt.head }");
+    in_order(&d, &[(SewOn, "middle"), (Join, "low"), (Complete, "middle")]);
+}
+
+#[test]
 fn a_finish_runs_along_the_edge_that_its_darts_leave() {
     // 60 cm less two darts of 6 cm: 48 cm, and a tape for them is 4 cm longer.
     let d = design(
@@ -367,4 +408,131 @@ fn what_is_done_alike_at_several_edges_is_said_once() {
     );
     let what = operation(&d, Complete, "ties").1.what.worded(Style::METRIC);
     assert!(what.starts_with("Thread 60 cm of lace (ties)"), "{what}");
+}
+
+/// A tube, 60 cm round, and what else a test says.
+fn tube(more: &str) -> crate::ir::Design {
+    design(&format!(
+        "panel body {{ cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 10 mm  finish head with hem() }}
+         seam side {{ join body.left to body.right  with neat() }}
+         {more}"
+    ))
+}
+
+#[test]
+fn a_tube_goes_into_a_tube() {
+    let cuff = "panel cuff { cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 10 mm }
+                seam ring { join cuff.left to cuff.right }";
+    let said = |how: &str| {
+        let d = tube(&format!("{cuff} seam round {{ join cuff.head to body.foot  {how} }}"));
+        operation(&d, Join, "round").1.what.worded(Style::METRIC)
+    };
+    assert_eq!(
+        said("faces together"),
+        "round: slip the tube that ends in cuff.head, right side out, into the one that ends in body.foot, which is inside out, \
+         so that their faces lie together, and sew round, seams and notches level"
+    );
+    assert!(said("backs together").contains("cuff.head, inside out, into the one that ends in body.foot, which is right side out"));
+    // A strip sewn on flat, and a base, are no tubes.
+    let d = tube(
+        "panel strip { cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 10 mm } seam round { join strip.head to body.foot }",
+    );
+    assert!(operation(&d, Join, "round").1.what.worded(Style::METRIC).starts_with("round: sew strip.head to body.foot, ends"));
+}
+
+#[test]
+fn a_straight_edge_round_a_curved_base_is_clipped() {
+    let d = tube(
+        "panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 10 mm  grain any }
+         seam bottom { join body.foot to base.rim }",
+    );
+    let what = operation(&d, Join, "bottom").1.what.worded(Style::METRIC);
+    assert!(
+        what.starts_with(
+            "bottom: clip the allowance of body.foot every 20 mm, to 3 mm from the seam line, so that it spreads round base.rim; then sew body.foot"
+        ),
+        "{what}"
+    );
+    // Round a square base it is not; and 8 cm across, a radius of 40 mm, wants twice as many.
+    let square = tube(
+        "panel base { cut 1 of plain  shape box(width: 15 cm, height: 15 cm)  allow 10 mm }
+         seam bottom { join body.foot to base.foot then base.right then base.head then base.left }",
+    );
+    assert!(!operation(&square, Join, "bottom").1.what.worded(Style::METRIC).contains("clip"));
+    let d = design(
+        "panel body { cut 1 of plain  shape box(width: 8 cm * pi, height: 40 cm)  allow 10 mm  finish head with hem() }
+         panel base { cut 1 of plain  shape disc(across: 8 cm)  allow 10 mm  grain any }
+         seam side { join body.left to body.right }  seam bottom { join body.foot to base.rim }",
+    );
+    assert!(operation(&d, Join, "bottom").1.what.worded(Style::METRIC).contains("every 10 mm"));
+}
+
+#[test]
+fn a_bag_that_joins_make_is_turned_before_its_cord_goes_in() {
+    let bag = "component lace() { sits along stretch  needs casing  uses stretch of line  complete \"Thread it\" }
+               attach draw = lace() along body.head
+               panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 10 mm  grain any }
+               seam bottom { join body.foot to base.rim  with neat() }";
+    let d = tube(bag);
+    in_order(&d, &[(FinishSeam, "side"), (Hem, "body"), (Turn, "bottom")]);
+    in_order(&d, &[(FinishSeam, "bottom"), (Turn, "bottom"), (Complete, "draw")]);
+    let what = operation(&d, Turn, "bottom").1.what.worded(Style::METRIC);
+    assert_eq!(what, "Reach in at the open head, turn the work right side out, and push the edges out to the seam");
+    // The maker's own step is enough, and two strips side by side have nothing to turn.
+    let d = tube(&format!("{bag} step out turn \"Turn it\" after bottom"));
+    assert!(d.operations.iter().all(|o| o.kind != Turn));
+    let d = design(
+        "panel a { cut 2 of plain as one_a, one_b  shape box(width: 60 cm, height: 20 cm)  allow 10 mm }
+         seam up { join one_a.right to one_b.left }",
+    );
+    assert!(d.operations.iter().all(|o| o.kind != Turn));
+}
+
+#[test]
+fn corners_are_cut_across_where_a_seam_goes_round_them() {
+    let bag = |edges: &str, more: &str| {
+        let d = design(&format!(
+            "panel wall {{ cut 2 of plain as front, back  shape box(width: 30 cm, height: 20 cm)  allow 12 mm  {more} }}
+             seam sides {{ stack front face up, back face down  sew {edges} }}"
+        ));
+        operation(&d, Turn, "sides").1.what.worded(Style::METRIC)
+    };
+    assert!(bag("left, foot, right", "finish head with hem()").starts_with("Cut the allowances off across each corner"));
+    // Rounded below and open above: the corners of the mouth are no corners of the seam.
+    let round = bag("left, left_foot, foot, foot_right, right", "round corner left-foot, foot-right by 5 cm  finish head with hem()");
+    assert!(round.starts_with("Snip the allowances every 2 cm along curves"), "{round}");
+}
+
+#[test]
+fn a_wish_goes_before_advice_and_not_before_what_must_be() {
+    let d = |side: &str, more: &str| {
+        tube(&format!(
+            "attach mark = badge() at (20 cm, 20 cm) on body
+             panel pocket {{ cut 1 of plain  shape box(width: 20 cm, height: 10 cm)  allow 20 mm  finish head with hem() }}
+             apply pocket on body at (30 cm, 8 cm) sewing left, foot, right with shut()
+             panel collar {{ cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 10 mm }}
+             seam low {{ join collar.head to body.foot {side} }} {more}"
+        ))
+    };
+    // Flat before closed, where nothing else is said.
+    in_order(&d("", ""), &[(SewOn, "mark"), (Join, "low")]);
+    in_order(&d("", ""), &[(Apply, "pocket"), (Join, "low")]);
+    assert_eq!(because(&d("", ""), (Join, "low"), (Apply, "pocket")), Some("the piece still lies flat"));
+    let asked = d("before mark, pocket", "");
+    in_order(&asked, &[(Join, "low"), (SewOn, "mark")]);
+    in_order(&asked, &[(Join, "low"), (Apply, "pocket")]);
+}
+
+#[test]
+fn parts_called_after_their_panel_are_not_called_so_twice() {
+    let label = |parts: &str, title: &str| {
+        let d = design(&format!(
+            "panel top {title} {{ cut 1 of plain  shape box(width: 60 cm, height: 20 cm)  allow 10 mm
+               split middle from (30 cm, 0 cm) to (30 cm, 20 cm) as {parts} }}"
+        ));
+        d.pieces.iter().map(|p| p.label.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(label("top_port, top_starboard", "\"Top\""), ["Top, port", "Top, starboard"]);
+    assert_eq!(label("upper_port, rest", "\"Upper\"").first().map(String::as_str), Some("Upper, port"));
+    assert_eq!(label("port_half, other", ""), ["top, port half", "top, other"]);
 }

@@ -26,6 +26,7 @@ impl<'p> Evaluator<'p> {
                 }
                 whole?;
             }
+            AttachOn::Row(refs) => self.attach_in_a_row(&mut line, refs, env, trade)?,
             AttachOn::Between(first, second) => self.attach_between(&mut line, first, second, env, trade)?,
         }
         line.job.brings = self.brought.get(&attach.name.text).into_iter().flatten().map(|b| b.piece).collect();
@@ -80,6 +81,35 @@ impl<'p> Evaluator<'p> {
             line.push(entry, trade);
         }
         line.places.push(place_words(&side, &spots, self.edge_of(&side)?.length, value.sits == SitsAt::Stretch));
+        line.took(&value, &spots);
+        Ok(())
+    }
+
+    /// One thing along several edges, one after the other. What it takes is the length of them all.
+    fn attach_in_a_row(&mut self, line: &mut Line<'p>, refs: &'p [ast::EdgeRef], env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
+        let sides: Vec<Eval<EdgeSide>> = refs.iter().map(|r| self.edge_side(r, env)).collect();
+        let sides = sides.into_iter().collect::<Eval<Vec<_>>>()?;
+        let spots = sides.iter().map(|s| self.all_of(s)).collect::<Eval<Vec<_>>>()?;
+        let mut around = Surroundings { places: 1, ..Surroundings::default() };
+        for side in &sides {
+            let edge = self.edge_of(side)?;
+            around.stretch += side.to.as_mm() - side.from.as_mm();
+            around.edge_length += edge.length.as_mm();
+            around.allowance = around.allowance.max(edge.allowance.as_mm());
+        }
+        let value = self.component(line.attach, env, around)?;
+        for (side, spot) in sides.iter().zip(&spots) {
+            line.number += 1;
+            let mut entry = self.entry_on_edge(line, &value, side, spot, 0, &[])?;
+            if line.number > 1 {
+                entry.one_with = Some(line.job.first);
+                entry.uses.clear();
+            }
+            self.mark_on_edge(&entry, side, spot)?;
+            line.push(entry, trade);
+            line.places.push(place_words(side, std::slice::from_ref(spot), self.edge_of(side)?.length, true));
+        }
+        line.job.row = refs.iter().map(|r| r.span).collect();
         line.took(&value, &spots);
         Ok(())
     }
@@ -250,6 +280,7 @@ impl<'p> Evaluator<'p> {
             symbol: value.symbol,
             needs_casing: value.needs_casing,
             pair: None,
+            one_with: None,
             may_cross: attach.may_cross.iter().map(|n| n.text.clone()).collect(),
             uses: value.uses.clone(),
             origin: attach.span,
@@ -330,6 +361,7 @@ impl<'p> Line<'p> {
             touches: Vec::new(),
             brings: Vec::new(),
             sewn: 0.0,
+            row: Vec::new(),
             caught: false,
             origin: attach.span,
         };

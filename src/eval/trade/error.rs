@@ -17,6 +17,7 @@ pub const CODES: &[&str] = &[
     "applied-outside",
     "mark-outside",
     "line-is-no-edge",
+    "chain-apart",
 ];
 
 /// An error of placing. Lengths are millimetres.
@@ -48,6 +49,17 @@ pub(crate) enum TradeError {
     AppliedOutside { piece: String, onto: String, span: Span },
     /// A mark, a tie, or something set at a point, off the piece.
     MarkOutside { what: String, piece: String, size: [f64; 2], span: Span },
+    /// Two edges of a chain that don't follow each other. `ends` are the corners at which the first may end, `there` what sewing
+    /// brings to it, `fits` the edge of that which would go on, `attached` whether something lies along them and they are not sewn.
+    ChainApart {
+        first: String,
+        second: String,
+        ends: Vec<String>,
+        there: Vec<String>,
+        fits: Option<String>,
+        attached: bool,
+        spans: [Span; 2],
+    },
     /// Ease below nothing, gathering below one.
     Ratio { what: &'static str, least: &'static str, value: String, span: Span },
     /// A piece that an attachment does not bring in this case.
@@ -89,6 +101,7 @@ impl From<TradeError> for Diagnostic {
                 Self::error("pair-places-differ", headline, span, "")
                     .help("The two edges differ in length. Give the places as distances, which both edges have: `at 10 cm, 40 cm from …`.")
             }
+            TradeError::ChainApart { .. } => chain(error),
             TradeError::NotALayer { name, layers, span } => {
                 Self::error("not-a-layer", format!("`{name}` is no layer of this stack"), span, "not in the stack")
                     .help(format!("Its layers are {}.", quoted(&layers)))
@@ -116,6 +129,31 @@ impl From<TradeError> for Diagnostic {
                     .help("One of them must sit on a panel.")
             }
         }
+    }
+}
+
+fn chain(error: TradeError) -> Diagnostic {
+    let TradeError::ChainApart { first, second, ends, there, fits, attached, spans: [at, second_at] } = error else {
+        return Diagnostic::from(error);
+    };
+    let headline = format!("`{second}` does not go on where `{first}` ends");
+    let found = Diagnostic::error("chain-apart", headline, second_at, "begins and ends elsewhere")
+        .and(at, format!("ends at {}", ends.join(" or at ")));
+    let brought = if there.is_empty() {
+        "No seam brings anything there.".to_owned()
+    } else {
+        format!("Sewing brings {} there.", there.join(" and "))
+    };
+    match fits {
+        Some(edge) => found.help(format!("{brought} Did you mean `{edge}`?")).edit(second_at, edge),
+        None if attached => found.help(format!(
+            "{brought} One thing lies along edges that meet across a seam: name the edge that lies there, or give each edge its own, with \
+             a comma in place of `then`."
+        )),
+        None => found.help(format!(
+            "{brought} A chain runs on across a seam that is sewn before it: name the edge that lies there, state the seam that brings \
+             `{second}` there, or give `{second}` a seam of its own."
+        )),
     }
 }
 

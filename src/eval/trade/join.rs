@@ -2,13 +2,12 @@
 
 use super::error::TradeError;
 use super::opening::opening_of;
-use super::place::SLACK;
 use super::{Asked, SeamJob, Trade};
 use crate::eval::call::Item;
 use crate::eval::evaluator::{Eval, Evaluator};
 use crate::eval::finish::{FinishValue, FinishedIn};
 use crate::eval::value::{Env, Value};
-use crate::ir::{self, EdgeSide, Join, NotchReason, SeamForm, SeamId, Stitch, StitchKind, Together};
+use crate::ir::{self, EdgeSide, Join, SeamForm, SeamId, Stitch, StitchKind, Together};
 use crate::quantity::{Length, Quantity};
 use crate::syntax::ast::{self, SeamItem};
 
@@ -58,7 +57,9 @@ impl<'p> Evaluator<'p> {
                 _ => {}
             }
         }
-        trade.jobs.seams.push(SeamJob { seam: SeamId::at(trade.seams.len()), finish: finish.clone(), close, order });
+        let runs = items.iter().find_map(|i| if let SeamItem::Join { first, second, .. } = i { Some([first, second]) } else { None });
+        let runs = runs.map(|sides| sides.map(|side| side.iter().map(|r| r.edge.span).collect())).unwrap_or_default();
+        trade.jobs.seams.push(SeamJob { seam: SeamId::at(trade.seams.len()), runs, finish: finish.clone(), close, order });
         trade.seams.push(ir::Seam {
             name: seam.name.text.clone(),
             title,
@@ -135,23 +136,13 @@ impl<'p> Evaluator<'p> {
         Ok(side)
     }
 
-    /// The length of a side once the darts and pleats in it have taken theirs: these are sewn before any seam along the edge.
+    /// The length of a side once the darts and pleats in it have taken theirs.
     pub(crate) fn sewn(&self, side: &EdgeSide) -> f64 {
         let (from, to) = (side.from.as_mm(), side.to.as_mm());
-        let (Ok(edge), Some(piece)) = (self.edge_of(side), self.pieces.get(side.piece.index())) else { return to - from };
-        let taken = edge.length.as_mm() - edge.sewn_length.as_mm();
-        if side.line.is_some() || taken <= SLACK {
-            return to - from;
+        match self.pieces.get(side.piece.index()) {
+            Some(piece) if side.line.is_none() => piece.sewn_between(side.edge, from, to),
+            _ => to - from,
         }
-        // Each stands between two notches, in outline order, where the allowance is wide enough for these.
-        let legs: Vec<f64> =
-            piece.notches.iter().filter(|n| n.edge == side.edge && n.reason == NotchReason::Fold).map(|n| n.at.as_mm()).collect();
-        let takes = || legs.chunks_exact(2).filter_map(|pair| if let [a, b] = pair { Some((*a, *b)) } else { None });
-        let all_seen = (takes().map(|(a, b)| b - a).sum::<f64>() - taken).abs() < Length::SAME.as_mm();
-        if all_seen {
-            return to - from - takes().map(|(a, b)| (b.min(to) - a.max(from)).max(0.0)).sum::<f64>();
-        }
-        (to - from) * (1.0 - taken / edge.length.as_mm())
     }
 
     /// The steps behind the lengths of the edges a seam runs along.

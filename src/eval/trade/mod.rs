@@ -4,6 +4,7 @@
 
 mod attach;
 mod cautions;
+mod chain;
 mod component;
 mod error;
 mod face;
@@ -64,6 +65,8 @@ struct AttachJob {
     brings: Vec<PieceId>,
     /// Length sewn when it is sewn on along its stretch.
     sewn: f64,
+    /// Where the edges are named that it lies along one after the other; none where each has one of its own.
+    row: Vec<Span>,
     /// Whether a seam or hem must catch it.
     caught: bool,
     origin: Span,
@@ -73,6 +76,8 @@ struct AttachJob {
 #[derive(Debug)]
 struct SeamJob {
     seam: SeamId,
+    /// Where the edges of either side of a join are named.
+    runs: [Vec<Span>; 2],
     finish: Option<FinishValue>,
     close: Option<FinishValue>,
     order: Asked,
@@ -89,6 +94,8 @@ struct Asked {
 #[derive(Debug)]
 struct StepJob {
     name: String,
+    /// Whether it is one of turning.
+    turns: bool,
     text: ir::Text,
     order: Asked,
     origin: Span,
@@ -111,7 +118,11 @@ impl<'p> Evaluator<'p> {
         self.all(&program.threads, |me, thread, env| me.goods_of(thread, env).and_then(|goods| me.stock(&goods)).map(drop));
         if !self.problems.has_errors() {
             self.whole_cautions(&trade);
-            trade.operations = operations::operations(self, &trade);
+            let meetings = chain::meetings(self, &trade);
+            let apart = chain::apart(self, &trade, &meetings);
+            let operations = if apart.is_empty() { operations::operations(self, &trade, &meetings) } else { Vec::new() };
+            apart.into_iter().for_each(|error| self.problems.push(error));
+            trade.operations = operations;
         }
         trade
     }
@@ -151,7 +162,7 @@ impl<'p> Evaluator<'p> {
         let text = self.text(&step.text, env)?;
         let order = Asked { after: self.present(&step.after, env)?, before: self.present(&step.before, env)? };
         let name = step.name.text.clone();
-        trade.jobs.steps.push(StepJob { name, text, order, origin: step.span });
+        trade.jobs.steps.push(StepJob { name, turns: step.kind.text == "turn", text, order, origin: step.span });
         Ok(())
     }
 
@@ -174,7 +185,7 @@ impl<'p> Evaluator<'p> {
 /// The first names of all that an `attach` line sits on.
 fn roots(attach: &Attach) -> impl Iterator<Item = &str> {
     let (each, pair) = match &attach.on {
-        AttachOn::Each(all) => (all.as_slice(), None),
+        AttachOn::Each(all) | AttachOn::Row(all) => (all.as_slice(), None),
         AttachOn::Between(first, second) => (&[][..], Some([first, second])),
     };
     each.iter().chain(pair.into_iter().flatten()).filter_map(|r| r.path.first()).map(|n| n.text.as_str())

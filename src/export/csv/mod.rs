@@ -25,6 +25,7 @@ pub fn cut_list(design: &Design, report: &MaterialsReport) -> Result<String, Err
         "finished_area_mm2",
         "cut_area_mm2",
         "mass_of_all_g",
+        "on_fold",
     ])?;
     for row in &report.cuts {
         let name = design.piece(row.piece).map(|p| p.name.clone()).unwrap_or_default();
@@ -41,6 +42,7 @@ pub fn cut_list(design: &Design, report: &MaterialsReport) -> Result<String, Err
             figure(row.finished_area.as_mm2()),
             figure(row.cut_area.as_mm2()),
             grams(row.mass),
+            if row.on_fold { "yes" } else { "no" }.to_owned(),
         ])?;
     }
     done(table)

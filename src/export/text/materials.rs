@@ -43,6 +43,7 @@ fn cuts(report: &MaterialsReport, style: Style) -> Vec<(String, Table)> {
             0 => row.count.to_string(),
             mirrored => format!("{}, {mirrored} mirrored", row.count),
         };
+        let count = if row.on_fold { format!("{count}, on the fold") } else { count };
         let Some((_, table)) = tables.iter_mut().find(|(known, _)| *known == name) else { continue };
         table.row([
             row.label.clone(),
@@ -85,7 +86,9 @@ fn thread(report: &MaterialsReport, style: Style) -> Table {
     use Column::{Figures, Words};
     let mut table = Table::new(&[("Stitch", Words), ("To sew", Figures), ("Thread", Figures)]);
     for row in &report.thread {
-        table.row([row.stitch.words().into(), format_length(row.sewn, style), format_length(row.thread, style)]);
+        // Ties take thread, and sew no length.
+        let sewn = if row.sewn.as_mm() > 0.0 { format_length(row.sewn, style) } else { "ties only".to_owned() };
+        table.row([row.stitch.words().into(), sewn, format_length(row.thread, style)]);
     }
     table
 }

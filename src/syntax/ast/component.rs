@@ -42,6 +42,8 @@ pub enum AttachWhere {
 pub enum AttachOn {
     /// One on each of these (a panel alone when set at a point or corner).
     Each(Vec<EdgeRef>),
+    /// One thing along these, each of which begins where the one before it ends.
+    Row(Vec<EdgeRef>),
     /// A pair: its first half on the first edge, its second on the second.
     Between(EdgeRef, EdgeRef),
 }

@@ -43,6 +43,10 @@ impl<'i> Builder<'_> {
             let mut list = self.parts(list);
             return Ok(AttachOn::Each(self.all(&mut list, Rule::edge_ref, Self::edge_ref)?));
         }
+        if let Some(row) = on.maybe(Rule::edge_row) {
+            let mut row = self.parts(row);
+            return Ok(AttachOn::Row(self.all(&mut row, Rule::edge_ref, Self::edge_ref)?));
+        }
         let first = self.one(&mut on, Rule::edge_ref, Self::edge_ref)?;
         let second = self.one(&mut on, Rule::edge_ref, Self::edge_ref)?;
         Ok(AttachOn::Between(first, second))

@@ -66,7 +66,7 @@ fn phrase(rule: Rule, after: &str) -> String {
         Rule::open_paren | Rule::arguments | Rule::parameters => "`(`",
         Rule::close_paren => "`)`",
         Rule::close_bracket => "`]`",
-        Rule::edge_ref | Rule::edge_refs | Rule::edge_run | Rule::edge_chain => "an edge, such as outer.left",
+        Rule::edge_ref | Rule::edge_refs | Rule::edge_row | Rule::edge_run | Rule::edge_chain => "an edge, such as outer.left",
         Rule::corner | Rule::corners => "a corner, such as head-left",
         Rule::stroke => "`line`, `arc`, `curve` or `hung`",
         Rule::stroke_end => "a point or `start`",

@@ -153,7 +153,7 @@ fn the_whole_language_is_read() {
 fn a_design_keeps_all_it_says() {
     let read = read(WHOLE);
     let Some(Declaration::Design(design)) = read.file.declarations.last() else { panic!("no design") };
-    assert_eq!(design.items.len(), 34);
+    assert_eq!(design.items.len(), 35);
     let ranges = design.items.iter().filter(|i| matches!(i, DesignItem::Param(p) if matches!(p.limits, Limits::Range { .. }))).count();
     assert_eq!(ranges, 1);
     let shell = design.items.iter().find_map(|i| if let DesignItem::Panel(p) = i { Some(p) } else { None }).unwrap();
@@ -173,13 +173,15 @@ fn a_design_keeps_all_it_says() {
     let Some(PanelItem::Cut(cut)) = shell.items.get(2) else { panic!("no cut") };
     assert!(cut.mirrored && cut.copies.iter().map(|c| c.text.as_str()).eq(["outer", "inner"]));
     let attached: Vec<_> = design.items.iter().filter_map(|i| if let DesignItem::Attach(a) = i { Some(a) } else { None }).collect();
-    assert_eq!(attached.len(), 9);
+    assert_eq!(attached.len(), 10);
     let loops = attached.first().unwrap();
     let AttachWhere::At(places) = &loops.where_ else { panic!("no places") };
     assert!(matches!(&places.kind, PlaceKind::List { at, from: Some(from) } if at.len() == 2 && from.text == "head"));
     assert_eq!(loops.facing.as_ref().unwrap().text, "back");
     assert_eq!(loops.may_cross.len(), 1);
-    let zip = attached.get(2).unwrap();
+    let row = attached.get(2).unwrap();
+    assert!(matches!(&row.on, AttachOn::Row(edges) if edges.len() == 2) && row.where_ == AttachWhere::Along);
+    let zip = attached.get(3).unwrap();
     let AttachWhere::Over(stretch) = &zip.where_ else { panic!("no stretch") };
     assert!(matches!(&stretch.from, StretchFrom::End { starting: Some(_), end } if end.text == "foot"));
     assert!(matches!(&zip.on, AttachOn::Between(first, _) if first.path.len() == 2));

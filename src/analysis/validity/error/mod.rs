@@ -38,6 +38,8 @@ pub const CODES: &[&str] = &[
     "caught-too-shallow",
     "not-caught",
     "no-casing",
+    "cord-shut-in",
+    "casing-without-cord",
     "casing-too-narrow",
     "points-inside",
     "cord-near-neck",

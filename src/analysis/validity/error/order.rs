@@ -10,6 +10,8 @@ pub(in crate::analysis::validity) struct Waiting {
     pub(in crate::analysis::validity) step: String,
     /// Why it waits for the next.
     pub(in crate::analysis::validity) because: String,
+    /// Whether that is only asked for.
+    pub(in crate::analysis::validity) asked: bool,
     /// Where it is asked for.
     pub(in crate::analysis::validity) at: Span,
 }
@@ -39,6 +41,16 @@ impl From<OrderError> for Diagnostic {
         for waiting in ring.iter().skip(1).take(MOST_TOLD) {
             found = found.and(waiting.at, label(waiting));
         }
-        found.help("Take one `after` or `before` out of the ring, or sew one of these edges in another seam.")
+        let next = |i: usize| ring.get((i + 1) % ring.len()).map(|w| w.step.as_str()).unwrap_or_default();
+        let mut asked = ring.iter().enumerate().filter(|(_, w)| w.asked);
+        match (asked.next(), asked.next()) {
+            (Some((at, wish)), None) => found.help(format!(
+                "All but one of these follow from the work itself. What can give way is the wish that {} comes after {}: take out the \
+                 `after` or `before` that says so.",
+                wish.step,
+                next(at)
+            )),
+            _ => found.help("Take one `after` or `before` out of the ring, or sew one of these edges in another seam."),
+        }
     }
 }

@@ -32,6 +32,8 @@ pub(in crate::analysis::validity) enum PieceError {
     AnyOnOneWay { piece: String, material: String, at: Span, material_at: Span },
     /// Two identical copies where a mirrored pair is needed.
     NeedsMirrored { piece: String, first: String, second: String, seam: String, alike: bool, at: Span, seam_at: Span },
+    /// A piece that fits an edge only turned over, and whether there are more copies of it.
+    WrongWayRound { edge: String, on: String, seam: String, several: bool, at: Span, seam_at: Span },
     /// A piece sewn on the face hangs over.
     PatchPastEdge { patch: String, onto: String, past: Length, at: Span },
 }
@@ -100,25 +102,7 @@ impl From<PieceError> for Diagnostic {
             )
             .and(material_at, "one-way cloth")
             .help("Say which way its grain runs: `grain along left`."),
-            PieceError::NeedsMirrored { piece, first, second, seam, alike: false, at, seam_at } => Self::warning(
-                "needs-mirrored-pair",
-                format!("`{first}` and `{second}` are each other's mirror image, and `{seam}` lays them the same way up"),
-                at,
-                format!("cut as a mirrored pair, and `{piece}` is not the same turned over"),
-            )
-            .and(seam_at, "here the left of one lies on the right of the other")
-            .help("Turn one of the two over, `face up` and `face down`; or cut both alike, without `mirrored`."),
-            PieceError::NeedsMirrored { piece, first, second, seam, at, seam_at, .. } => Self::warning(
-                "needs-mirrored-pair",
-                format!("`{first}` and `{second}` are cut alike, but `{seam}` lays them together as a left and a right"),
-                at,
-                format!("`{piece}` is not the same turned over, and its cloth has a face"),
-            )
-            .and(seam_at, "here they don't lie on each other")
-            .help(
-                "Of two layers cut alike, one face up and one face down, the left of one lies on the right of the other. Cut them as a \
-                 mirrored pair: `cut 2 mirrored of …`.",
-            ),
+            PieceError::NeedsMirrored { .. } | PieceError::WrongWayRound { .. } => turned_over(error),
             PieceError::PatchPastEdge { patch, onto, past, at } => Self::warning(
                 "patch-past-edge",
                 format!("`{patch}` hangs {} over the edge of `{onto}`", tape(past)),
@@ -127,5 +111,47 @@ impl From<PieceError> for Diagnostic {
             )
             .help("Move it inward, or make it smaller."),
         }
+    }
+}
+
+/// What is to be cut turned over, or not.
+fn turned_over(error: PieceError) -> Diagnostic {
+    match error {
+        PieceError::NeedsMirrored { piece, first, second, seam, alike: false, at, seam_at } => Diagnostic::warning(
+            "needs-mirrored-pair",
+            format!("`{first}` and `{second}` are each other's mirror image, and `{seam}` lays them the same way up"),
+            at,
+            format!("cut as a mirrored pair, and `{piece}` is not the same turned over"),
+        )
+        .and(seam_at, "here the left of one lies on the right of the other")
+        .help("Turn one of the two over, `face up` and `face down`; or cut both alike, without `mirrored`."),
+        PieceError::NeedsMirrored { piece, first, second, seam, at, seam_at, .. } => Diagnostic::warning(
+            "needs-mirrored-pair",
+            format!("`{first}` and `{second}` are cut alike, but `{seam}` lays them together as a left and a right"),
+            at,
+            format!("`{piece}` is not the same turned over, and its cloth has a face"),
+        )
+        .and(seam_at, "here they don't lie on each other")
+        .help(
+            "Of two layers cut alike, one face up and one face down, the left of one lies on the right of the other. Cut them as a \
+             mirrored pair: `cut 2 mirrored of …`.",
+        ),
+        PieceError::WrongWayRound { edge, on, seam, several, at, seam_at } => {
+            let how = if several {
+                "Cut the copies as a mirrored pair, `cut 2 mirrored of …`, and sew the other one here."
+            } else {
+                "Cut it with its pattern turned over, face down on the face of the cloth, and accept this warning with that as the reason; \
+                 or, where the other half needs one too, `cut 2 mirrored of …` and sew the turned one here."
+            };
+            Diagnostic::warning(
+                "needs-mirrored-pair",
+                format!("`{edge}` fits `{on}` only turned over, and `{seam}` lays it the other way round"),
+                at,
+                "cut like this, it lies the wrong way round",
+            )
+            .and(seam_at, "sewn together here")
+            .help(how)
+        }
+        other => Diagnostic::from(other),
     }
 }

@@ -6,7 +6,7 @@ use crate::eval::trade::AttachJob;
 use crate::eval::trade::join::USUAL_STITCH;
 use crate::ir::{
     EdgeId, EdgeSide, Layer, MaterialKind, Opening, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch,
-    StitchKind, Subject, Text, TextPart, Together, Where,
+    StitchKind, Subject, Text, TextPart, Where,
 };
 use crate::quantity::{Length, Style};
 use crate::source::Span;
@@ -34,6 +34,7 @@ impl Bench<'_, '_> {
         for job in &trade.jobs.seams {
             self.seam_acts(job.seam, job.finish.as_ref(), job.close.as_ref());
         }
+        self.bag_acts();
         for step in &trade.jobs.steps {
             let mut op = act(&step.name, OperationKind::Extra, Subject::Whole, step.origin);
             op.what = step.text.clone();
@@ -307,32 +308,7 @@ impl Bench<'_, '_> {
             self.push(op);
         }
         let mut op = match &seam.form {
-            SeamForm::Join(join) => {
-                let mut op = act(&seam.name, OperationKind::Join, subject, seam.origin);
-                let side =
-                    |sides: &[EdgeSide]| sides.iter().map(|s| self.evaluator.side_name(s)).collect::<Vec<_>>().join(" and on along ");
-                let ease = match (join.ease, join.gather) {
-                    (Some(_), _) => ", easing the longer edge in evenly",
-                    (_, Some(_)) => ", gathering the longer edge evenly",
-                    _ => "",
-                };
-                let what = format!("{}: sew {} to {}, ends and notches level{ease}", seam.title, side(&join.first), side(&join.second));
-                op.what = Text::words(what);
-                if let Some(opening) = &join.opening {
-                    op.what = self.left_open(std::mem::take(&mut op.what), opening, "");
-                }
-                op.places = join.first.iter().chain(&join.second).map(|s| self.on(s)).collect();
-                op.facing = Some(
-                    match join.together {
-                        Together::Faces => "faces together",
-                        Together::Backs => "backs together",
-                        Together::Lapped => "lapped, both faces up",
-                    }
-                    .to_owned(),
-                );
-                op.plies = 2;
-                op
-            }
+            SeamForm::Join(join) => self.join_act(id, seam, join),
             SeamForm::Stack(stack) => self.stack_act(stack, seam, subject),
         };
         op.stitch = Some(seam.stitch.clone());
@@ -355,7 +331,7 @@ impl Bench<'_, '_> {
     }
 
     /// `, but leave 25 cm of outer.right open, starting 30 cm from head`
-    fn left_open(&self, what: Text, opening: &Opening, between: &str) -> Text {
+    pub(super) fn left_open(&self, what: Text, opening: &Opening, between: &str) -> Text {
         what.then(", but leave ")
             .length(opening.side.to - opening.side.from)
             .then(format!(" of {} open{between}, starting ", self.evaluator.side_name(&opening.side)))
@@ -403,7 +379,7 @@ impl Bench<'_, '_> {
     }
 
     /// Where a side is, measured from the end at which its edge starts when it is only part of that.
-    fn on(&self, side: &EdgeSide) -> Where {
+    pub(super) fn on(&self, side: &EdgeSide) -> Where {
         let edge = self.evaluator.edge_of(side).ok().filter(|_| side.line.is_none());
         match edge {
             Some(edge) if side.from.as_mm() > 0.0 || side.to.as_mm() < edge.length.as_mm() => {

@@ -4,17 +4,18 @@
 
 mod acts;
 mod asked;
+mod joins;
 mod reasons;
 mod seams;
 mod turning;
 
 use super::Trade;
 use crate::eval::evaluator::Evaluator;
-use crate::ir::{After, AttachmentId, EdgeId, Operation, OperationId, OperationKind, PieceId, SeamId};
+use crate::ir::{After, AttachmentId, EdgeId, Meetings, Operation, OperationId, OperationKind, PieceId, SeamId};
 
 /// Every act and every reason for order.
-pub(super) fn operations(evaluator: &Evaluator<'_>, trade: &Trade) -> Vec<Operation> {
-    let mut bench = Bench { evaluator, trade, list: Vec::new(), hems: Vec::new() };
+pub(super) fn operations(evaluator: &Evaluator<'_>, trade: &Trade, meetings: &Meetings<'_>) -> Vec<Operation> {
+    let mut bench = Bench { evaluator, trade, meetings, list: Vec::new(), hems: Vec::new(), bags: Vec::new(), advice: Vec::new() };
     bench.write_acts();
     bench.write_reasons();
     bench.list
@@ -24,9 +25,15 @@ pub(super) fn operations(evaluator: &Evaluator<'_>, trade: &Trade) -> Vec<Operat
 struct Bench<'a, 'p> {
     evaluator: &'a Evaluator<'p>,
     trade: &'a Trade,
+    /// What sewing brings together, where a seam is a chain.
+    meetings: &'a Meetings<'a>,
     list: Vec<Operation>,
     /// Which edges a hem act covers.
     hems: Vec<(OperationId, PieceId, Vec<EdgeId>)>,
+    /// Which seams the turning of a bag waits for that joins alone have made.
+    bags: Vec<(OperationId, Vec<SeamId>)>,
+    /// What had better follow what, and why: it gives way to what must, and to what the source asks for.
+    advice: Vec<(OperationId, OperationId, &'static str)>,
 }
 
 impl Bench<'_, '_> {
@@ -43,6 +50,20 @@ impl Bench<'_, '_> {
     /// `later` must follow `earlier` because the source says so.
     fn asked(&mut self, later: OperationId, earlier: OperationId) {
         self.reason(later, After { operation: earlier, because: "the design asks for it in this order".to_owned(), asked: true });
+    }
+
+    /// `later` had better follow `earlier`.
+    fn advised(&mut self, later: OperationId, earlier: OperationId, because: &'static str) {
+        self.advice.push((later, earlier, because));
+    }
+
+    /// Takes advice as far as all else allows.
+    fn take_advice(&mut self) {
+        for (later, earlier, because) in std::mem::take(&mut self.advice) {
+            if !self.waits_for(earlier, later) {
+                self.follows(later, earlier, because);
+            }
+        }
     }
 
     fn reason(&mut self, later: OperationId, after: After) {

@@ -25,8 +25,11 @@ impl Bench<'_, '_> {
         }
         self.hem_reasons();
         self.asked_reasons();
+        self.chain_reasons();
         self.crossing_reasons();
         self.turning_reasons();
+        self.bag_reasons();
+        self.take_advice();
     }
 
     fn after_cutting(&mut self) {
@@ -149,7 +152,7 @@ impl Bench<'_, '_> {
                 if catches && job.caught {
                     self.follows(sewn, op, "this seam catches it");
                 } else if catches || !after_hem {
-                    self.follows(sewn, op, "the piece still lies flat");
+                    self.advised(sewn, op, "the piece still lies flat");
                 }
             }
             if let Some(complete) = complete {
@@ -198,7 +201,7 @@ impl Bench<'_, '_> {
                 }
             }
         }
-        self.before_seams_of(op, &[(onto, copy)], "the piece still lies flat");
+        self.better_before_seams_of(op, (onto, copy), "the piece still lies flat");
     }
 
     /// Layers are quilted before anything is sewn on their face, or the quilting would sew that shut.
@@ -222,13 +225,13 @@ impl Bench<'_, '_> {
         })
     }
 
-    fn before_seams_of(&mut self, op: OperationId, layers: &[Layer], because: &str) {
+    fn better_before_seams_of(&mut self, op: OperationId, layer: Layer, because: &'static str) {
         for index in 0..self.trade.seams.len() {
             let seam = SeamId::at(index);
             if let Some(sewn) = self.sewn(seam)
-                && self.layers(seam).iter().any(|l| layers.iter().any(|o| same(l, o)))
+                && self.layers(seam).iter().any(|l| same(l, &layer))
             {
-                self.follows(sewn, op, because);
+                self.advised(sewn, op, because);
             }
         }
     }

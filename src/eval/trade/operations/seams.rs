@@ -149,7 +149,7 @@ impl Bench<'_, '_> {
     }
 
     /// The other seams of the pieces that a seam joins, and of those that these are sewn to.
-    fn connected(&self, seam: SeamId) -> Vec<SeamId> {
+    pub(super) fn connected(&self, seam: SeamId) -> Vec<SeamId> {
         let (mut pieces, mut found) = (self.layers(seam), vec![seam]);
         while let Some(next) = (0..self.trade.seams.len())
             .map(SeamId::at)
@@ -163,7 +163,7 @@ impl Bench<'_, '_> {
     }
 
     /// Whether an act waits for another, by whatever way round.
-    fn waits_for(&self, act: OperationId, other: OperationId) -> bool {
+    pub(super) fn waits_for(&self, act: OperationId, other: OperationId) -> bool {
         let (mut seen, mut path) = (BTreeSet::new(), vec![act]);
         while let Some(at) = path.pop() {
             if at == other {
@@ -177,7 +177,7 @@ impl Bench<'_, '_> {
     }
 
     /// The last act of a seam before it is turned.
-    fn done_flat(&self, seam: SeamId) -> Option<OperationId> {
+    pub(super) fn done_flat(&self, seam: SeamId) -> Option<OperationId> {
         self.of_seam(seam, OperationKind::FinishSeam).or_else(|| self.sewn(seam))
     }
 

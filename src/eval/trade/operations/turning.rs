@@ -4,8 +4,8 @@ use super::Bench;
 use super::acts::{act, join_words, sentences, whole};
 use super::reasons::same;
 use crate::eval::finish::FinishValue;
-use crate::geometry::Segment;
-use crate::ir::{EdgeId, OperationKind, Piece, SeamForm, SeamId, Stack, Subject, Text, Where};
+use crate::geometry::{Path, Segment};
+use crate::ir::{EdgeId, EdgeSide, OperationKind, SeamForm, SeamId, Stack, Subject, Text, Together, Where};
 use crate::syntax::ast::WorkPhase;
 
 /// Edges that meet at less than this run on into each other, in radians: 20 degrees.
@@ -16,7 +16,7 @@ impl Bench<'_, '_> {
         let Some(seam) = self.trade.seams.get(id.index()) else { return };
         let Some(opening) = seam.form.opening() else { return };
         let mut turn = act(&seam.name, OperationKind::Turn, Subject::Seam(id), opening.origin);
-        turn.what = Text::words(self.before_turning(id, "reach in through the opening"));
+        turn.what = Text::words(self.before_turning(&self.turned_with(id), "reach in through the opening"));
         let place = Where { side: opening.side.clone(), distances: vec![opening.distance], from_end: opening.from_end.clone() };
         turn.places = vec![place];
         let gap = opening.side.to - opening.side.from;
@@ -64,16 +64,106 @@ impl Bench<'_, '_> {
         }
         let names: Vec<&str> = open.iter().map(|(_, n)| n.as_str()).collect();
         let mut turn = act(&seam.name, OperationKind::Turn, Subject::Seam(id), seam.origin);
-        turn.what = Text::words(self.before_turning(id, &format!("reach in at the open {}", join_words(&names))));
+        turn.what = Text::words(self.before_turning(&[id], &format!("reach in at the open {}", join_words(&names))));
         turn.places = open.iter().map(|(e, _)| whole(self.evaluator.whole_edge(base.piece, base.copy, *e))).collect();
         self.push(turn);
     }
 
-    /// What thins a seam before it is turned, by what its pieces have, and the turning itself.
-    fn before_turning(&self, id: SeamId, reach: &str) -> String {
-        let layers = self.layers(id);
-        let pieces: Vec<&Piece> = layers.iter().filter_map(|(p, _)| self.piece(*p)).collect();
-        let (corners, curves) = (pieces.iter().any(|p| has_corners(p)), pieces.iter().any(|p| has_curves(p)));
+    /// The seams that are turned through the opening of one: all that hang together with a join, and a stack by itself.
+    fn turned_with(&self, id: SeamId) -> Vec<SeamId> {
+        let join = matches!(self.trade.seams.get(id.index()).map(|s| &s.form), Some(SeamForm::Join(_)));
+        if join { [id].into_iter().chain(self.connected(id)).collect() } else { vec![id] }
+    }
+
+    /// A bag that joins alone have made, its faces inside and somewhere open, is turned when all of them are sewn, unless a step says so.
+    pub(super) fn bag_acts(&mut self) {
+        let trade = self.trade;
+        let mut seen: Vec<SeamId> = Vec::new();
+        for seam in (0..trade.seams.len()).map(SeamId::at) {
+            if seen.contains(&seam) {
+                continue;
+            }
+            let mut bag: Vec<SeamId> = [seam].into_iter().chain(self.connected(seam)).collect();
+            bag.sort_unstable();
+            seen.extend(&bag);
+            let form = |s: &SeamId| trade.seams.get(s.index()).map(|s| &s.form);
+            let joins = bag.iter().all(|s| matches!(form(s), Some(SeamForm::Join(j)) if j.opening.is_none()));
+            let inside_out = bag.iter().any(|s| matches!(form(s), Some(SeamForm::Join(j)) if j.together == Together::Faces));
+            if joins && inside_out && !trade.jobs.steps.iter().any(|s| s.turns) && !self.meetings.lie_flat(&bag) {
+                self.bag_act(bag);
+            }
+        }
+    }
+
+    fn bag_act(&mut self, bag: Vec<SeamId>) {
+        let sewn: Vec<EdgeSide> = bag.iter().flat_map(|s| self.seam_edges(*s)).collect();
+        let mut open: Vec<(EdgeSide, String)> = Vec::new();
+        for (id, copy) in bag.iter().flat_map(|s| self.layers(*s)) {
+            let Some(piece) = self.piece(id) else { continue };
+            for (index, edge) in piece.edges.iter().enumerate() {
+                let side = self.evaluator.whole_edge(id, copy, EdgeId::at(index));
+                let is = |s: &EdgeSide| (s.piece, s.copy, s.edge) == (side.piece, side.copy, side.edge);
+                if !sewn.iter().any(is) && !open.iter().any(|(s, _)| is(s)) {
+                    open.push((side, edge.name.clone()));
+                }
+            }
+        }
+        let Some(last) = bag.last().and_then(|s| self.trade.seams.get(s.index())).filter(|_| !open.is_empty()) else { return };
+        let mut names: Vec<&str> = Vec::new();
+        for (_, name) in &open {
+            if !names.contains(&name.as_str()) {
+                names.push(name);
+            }
+        }
+        let mut turn = act(&last.name, OperationKind::Turn, Subject::Whole, last.origin);
+        turn.what = Text::words(self.before_turning(&bag, &format!("reach in at the open {}", join_words(&names))));
+        turn.places = open.into_iter().map(|(side, _)| whole(side)).collect();
+        let turn = self.push(turn);
+        self.bags.push((turn, bag));
+    }
+
+    /// All seams and hems of a bag are sewn while it is inside out, and cords drawn in once it is not.
+    pub(super) fn bag_reasons(&mut self) {
+        for (turn, bag) in self.bags.clone() {
+            let layers: Vec<_> = bag.iter().flat_map(|s| self.layers(*s)).collect();
+            let hems = self.hems.iter().filter(|(_, p, _)| layers.iter().any(|(l, _)| l == p)).map(|(op, ..)| *op);
+            let first: Vec<_> = bag.iter().filter_map(|s| self.done_flat(*s)).chain(hems).collect();
+            for op in first {
+                if !self.waits_for(op, turn) {
+                    self.follows(turn, op, "it is sewn while the work is inside out");
+                }
+            }
+            let trade = self.trade;
+            for job in &trade.jobs.attached {
+                let on = job.ids.iter().filter_map(|id| trade.attachments.get(id.index()));
+                let cased = on.into_iter().any(|a| a.needs_casing && layers.iter().any(|l| same(l, &(a.piece, a.copy))));
+                if let Some(complete) = self.of_attach(job.first, OperationKind::Complete).filter(|op| cased && !self.waits_for(turn, *op))
+                {
+                    self.follows(complete, turn, "the work must be right side out");
+                }
+            }
+        }
+    }
+
+    /// Whether a seam is sewn round a corner of a piece: along both of the edges that meet there.
+    fn rounds_corner(&self, seam: SeamId) -> bool {
+        let sewn = self.seam_edges(seam);
+        sewn.iter().any(|a| {
+            let Some(piece) = self.piece(a.piece) else { return false };
+            let next = EdgeId::at((a.edge.index() + 1) % piece.edges.len().max(1));
+            let both = sewn.iter().any(|b| (b.piece, b.copy, b.edge) == (a.piece, a.copy, next)) && a.edge != next;
+            let edges = (piece.edges.get(a.edge.index()), piece.edges.get(next.index()));
+            both && matches!(edges, (Some(a), Some(b)) if is_corner(&a.path, &b.path))
+        })
+    }
+
+    /// What thins seams before they are turned, by what they run round, and the turning itself.
+    fn before_turning(&self, seams: &[SeamId], reach: &str) -> String {
+        // Edges that a finish has enclosed are not cut into.
+        let encloses = |s: &&SeamId| self.trade.seams.get(s.index()).is_some_and(|s| s.finish.as_ref().is_some_and(|f| f.encloses));
+        let seams: Vec<SeamId> = seams.iter().filter(|s| !encloses(s)).copied().collect();
+        let corners = seams.iter().any(|s| self.rounds_corner(*s));
+        let curves = seams.iter().flat_map(|s| self.seam_edges(*s)).any(|s| self.evaluator.edge_of(&s).is_ok_and(|e| is_curved(&e.path)));
         let mut acts = Vec::new();
         if corners {
             acts.push("Cut the allowances off across each corner, 3 mm from the stitching".to_owned());
@@ -96,15 +186,11 @@ fn is_open_bag(stack: &Stack) -> bool {
     !stack.around && stack.opening.is_none() && faces_in
 }
 
-fn has_corners(piece: &Piece) -> bool {
-    let next = piece.edges.iter().cycle().skip(1);
-    piece.edges.iter().zip(next).any(|(a, b)| {
-        let (into, out) = (a.path.tangent_at(a.path.length()), b.path.tangent_at(0.0));
-        let turn = (into.x * out.y - into.y * out.x).atan2(into.x * out.x + into.y * out.y);
-        turn.abs() > CORNER
-    })
+/// Whether two edges that follow each other meet in a corner that points out.
+fn is_corner(a: &Path, b: &Path) -> bool {
+    a.tangent_at_end().turn_to(b.tangent_at_start()) > CORNER
 }
 
-fn has_curves(piece: &Piece) -> bool {
-    piece.edges.iter().flat_map(|e| &e.path.segments).any(|s| !matches!(s, Segment::Line { .. }))
+fn is_curved(path: &Path) -> bool {
+    path.segments.iter().any(|s| !matches!(s, Segment::Line { .. }))
 }

@@ -5,51 +5,44 @@
 //! of different hands meet in edges that are each other's mirror image: the left of one on the right
 //! of the other.
 
-use super::naming::is_mirrored;
+use super::{EdgeId, Layer, Piece, PieceId, Seam, SeamForm, Stack};
 use crate::geometry::{Point, Vector};
-use crate::ir::{Design, EdgeId, Layer, Piece, Seam, SeamForm, Stack};
 use std::collections::BTreeSet;
 
 /// Corners of an outline and of its mirror image closer than this are the same corner, mm.
 const SYMMETRIC: f64 = 2.0;
 
 /// A stack seen as layers with hands.
-pub(super) struct Lay<'d> {
-    design: &'d Design,
+pub(crate) struct Lay<'d> {
+    pieces: &'d [Piece],
     /// Index of its seam.
-    pub(super) index: usize,
-    pub(super) seam: &'d Seam,
-    pub(super) stack: &'d Stack,
+    pub(crate) index: usize,
+    pub(crate) seam: &'d Seam,
+    pub(crate) stack: &'d Stack,
     /// The edges sewn of each layer.
     sewn: Vec<BTreeSet<EdgeId>>,
 }
 
 /// Every stack of a design, laid out once for all checks.
-pub(super) fn lays(design: &Design) -> Vec<Lay<'_>> {
-    let stack = |(index, seam): (usize, &'_ Seam)| match &seam.form {
-        SeamForm::Stack(_) => Some(index),
-        SeamForm::Join(_) => None,
-    };
-    let stacks: Vec<usize> = design.seams.iter().enumerate().filter_map(stack).collect();
-    stacks.into_iter().filter_map(|index| Lay::of(design, index)).collect()
+pub(crate) fn lays<'d>(pieces: &'d [Piece], seams: &'d [Seam]) -> Vec<Lay<'d>> {
+    seams.iter().enumerate().filter_map(|(index, seam)| Lay::of(pieces, index, seam)).collect()
 }
 
 /// The edge of another layer that lies on an edge.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Mate {
+pub(crate) struct Mate {
     /// Which.
-    pub(super) edge: EdgeId,
+    pub(crate) edge: EdgeId,
     /// Whether it runs the other way.
-    pub(super) reversed: bool,
+    pub(crate) reversed: bool,
 }
 
 impl<'d> Lay<'d> {
-    fn of(design: &'d Design, index: usize) -> Option<Self> {
-        let seam = design.seams.get(index)?;
+    fn of(pieces: &'d [Piece], index: usize, seam: &'d Seam) -> Option<Self> {
         let SeamForm::Stack(stack) = &seam.form else { return None };
-        let mut lay = Self { design, index, seam, stack, sewn: Vec::new() };
+        let mut lay = Self { pieces, index, seam, stack, sewn: Vec::new() };
         let edges = |layer: &Layer| {
-            let count = design.piece(layer.piece).map_or(0, |p| p.edges.len());
+            let count = lay.piece(layer).map_or(0, |p| p.edges.len());
             if stack.around {
                 return (0..count).map(EdgeId::at).collect();
             }
@@ -60,10 +53,14 @@ impl<'d> Lay<'d> {
         Some(lay)
     }
 
+    fn piece(&self, layer: &Layer) -> Option<&'d Piece> {
+        self.pieces.get(layer.piece.index())
+    }
+
     /// Whether a layer shows its outline mirrored; none when it may lie either way up, as its neighbours do.
     fn mirrored(&self, layer: &Layer) -> Option<bool> {
-        let piece = self.design.piece(layer.piece)?;
-        layer.face_up.map(|up| up == is_mirrored(piece, layer.copy))
+        let piece = self.piece(layer)?;
+        layer.face_up.map(|up| up == piece.is_mirrored(layer.copy))
     }
 
     /// The hand in which the stack's edges are named: that of its first layer, or of the first that has one.
@@ -72,14 +69,14 @@ impl<'d> Lay<'d> {
     }
 
     /// The edge of a layer that lies where a named edge of the stack is sewn.
-    pub(super) fn edge(&self, layer: &Layer, name: &str) -> Option<EdgeId> {
+    pub(crate) fn edge(&self, layer: &Layer, name: &str) -> Option<EdgeId> {
         let turned = self.mirrored(layer).is_some_and(|m| m != self.hand());
         self.named(layer, name, turned).map(|m| m.edge)
     }
 
     /// The edge of `other` that lies on an edge of `layer`.
-    pub(super) fn mate(&self, layer: &Layer, edge: EdgeId, other: &Layer) -> Option<Mate> {
-        let name = &self.design.edge(layer.piece, edge)?.name;
+    pub(crate) fn mate(&self, layer: &Layer, edge: EdgeId, other: &Layer) -> Option<Mate> {
+        let name = &self.piece(layer)?.edges.get(edge.index())?.name;
         let turned = match (self.mirrored(layer), self.mirrored(other)) {
             (Some(a), Some(b)) => a != b,
             _ => false,
@@ -88,7 +85,7 @@ impl<'d> Lay<'d> {
     }
 
     fn named(&self, layer: &Layer, name: &str, turned: bool) -> Option<Mate> {
-        let piece = self.design.piece(layer.piece)?;
+        let piece = self.piece(layer)?;
         let index = piece.edges.iter().position(|e| e.name == name)?;
         let own = Mate { edge: EdgeId::at(index), reversed: turned };
         if !turned {
@@ -99,17 +96,17 @@ impl<'d> Lay<'d> {
     }
 
     /// The layer that a copy of a piece is.
-    pub(super) fn layer_of(&self, piece: crate::ir::PieceId, copy: Option<u32>) -> Option<(usize, &'d Layer)> {
+    pub(crate) fn layer_of(&self, piece: PieceId, copy: Option<u32>) -> Option<(usize, &'d Layer)> {
         self.stack.layers.iter().enumerate().find(|(_, l)| l.piece == piece && l.copy == copy)
     }
 
     /// The edges sewn of a layer.
-    pub(super) fn sewn(&self, layer: usize) -> impl Iterator<Item = EdgeId> + '_ {
+    pub(crate) fn sewn(&self, layer: usize) -> impl Iterator<Item = EdgeId> + '_ {
         self.sewn.get(layer).into_iter().flatten().copied()
     }
 
     /// Whether an edge of a layer is sewn in this stack.
-    pub(super) fn sews(&self, layer: usize, edge: EdgeId) -> bool {
+    pub(crate) fn sews(&self, layer: usize, edge: EdgeId) -> bool {
         self.sewn.get(layer).is_some_and(|edges| edges.contains(&edge))
     }
 }
