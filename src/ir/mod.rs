@@ -6,6 +6,7 @@
 
 mod attachment;
 mod cutter;
+mod followed;
 mod json;
 mod material;
 mod notched;
@@ -20,6 +21,7 @@ mod words;
 
 pub use attachment::*;
 pub use cutter::*;
+pub use followed::Followed;
 pub use json::{from_json, pretty, rounded, schema, to_json};
 pub use material::*;
 pub use notched::Notched;

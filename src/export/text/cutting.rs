@@ -2,7 +2,7 @@
 
 use super::words::{listed, size_line, title, words};
 use super::wrap::{Column, Table, heading, wrap};
-use crate::export::cutting::{Frame, NotMadeUp, Part, Plan, called};
+use crate::export::cutting::{Frame, NarrowNotches, NotMadeUp, Part, Plan, called};
 use crate::ir::{CutterKind, Design, LineSort, PieceId};
 use crate::quantity::{Length, Style, format_length, format_length_fine};
 
@@ -82,7 +82,17 @@ fn burn(design: &Design, plan: &Plan<'_>, style: Style) -> Vec<String> {
             listed(&tight),
         ));
     }
+    let narrow: Vec<String> = plan.undone.narrow.iter().map(|notches| notches_of(design, notches)).collect();
+    if !narrow.is_empty() {
+        all.push(format!("Narrower than the kerf, so that each is cut as a slit of its depth: {}.", listed(&narrow)));
+    }
     all
+}
+
+fn notches_of(design: &Design, notches: &NarrowNotches) -> String {
+    let edge = design.edge(notches.piece, notches.edge).map(|e| e.name.clone()).unwrap_or_default();
+    let count = if notches.count == 1 { "a notch".to_owned() } else { format!("{} notches", notches.count) };
+    format!("{count} on {edge} of {}", label(design, notches.piece))
 }
 
 fn line_of(design: &Design, line: &NotMadeUp) -> String {
