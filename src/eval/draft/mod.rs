@@ -9,6 +9,7 @@
 //! lie between the two.
 
 mod allowance;
+mod apart;
 mod cap;
 mod corner;
 mod cut;
@@ -105,6 +106,10 @@ fn piece(
         (cut.path, fold_line) = unfold::even(&cut.path, fold);
     }
     let notches = notch::place(sheet, &besides, notches, &takes, &cut, report);
+    apart::check(outline, &notches, report);
+    if !report.has_failed() {
+        apart::check_folded_away(outline, &notches, &takes, report);
+    }
     let cut_line = cut.path;
     if report.has_failed() {
         return None;

@@ -3,7 +3,7 @@
 use super::laid::Motion;
 use crate::export::drawing::{self, Item, Layer, Shape};
 use crate::geometry::{Bounds, FLATTEN, Path, Point, Vector, distance_to};
-use crate::ir::{Cutter, Design, Followed, LineSort, Mark, Notch, NotchShape, Piece};
+use crate::ir::{Cutter, Design, FoldLine, Followed, LineSort, Mark, Notch, NotchShape, Piece};
 use crate::quantity::Style;
 
 /// Two lines no farther apart than this (mm) are one: what closes a shape in a cutter's own software, from memory.
@@ -52,8 +52,11 @@ fn shapes(cutter: &Cutter, (laid, followed): (&Piece, &Followed<'_>), items: &[I
         LineSort::Holes => lines(laid.holes.iter().map(|h| hole(cutter, &h.path, cuts)).collect()),
         LineSort::Notches if cuts => lines(notches(&followed.others, cutter.kerf.as_mm() / 2.0, followed.made_up)),
         LineSort::Notches => lines(notches(&laid.notched().others, 0.0, false)),
-        LineSort::Folds => lines(laid.folds.iter().map(|f| f.path.clone()).collect()),
-        LineSort::Stitching => lines(vec![drawing::outline(laid).begun_on_a_straight()]),
+        LineSort::Folds => lines(laid.folds.iter().map(FoldLine::folded).collect()),
+        LineSort::Stitching => {
+            let legs = laid.folds.iter().filter_map(FoldLine::sewn).cloned();
+            lines(std::iter::once(drawing::outline(laid).begun_on_a_straight()).chain(legs).collect())
+        }
         LineSort::Marks => on(Layer::Mark),
         LineSort::Grain => on(Layer::Grain),
         LineSort::Text => on(Layer::Text),

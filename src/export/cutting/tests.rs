@@ -347,3 +347,26 @@ fn a_wide_notch_beside_a_narrow_one_stays_in_the_outline() {
     // The plain ring, and twice the depth of the wide notch: its bottom lies half a millimetre nearer, as the ring does.
     near(outline.length(), 2.0 * (201.0 + 101.0) + 2.0 * 4.0);
 }
+
+#[test]
+fn a_dart_is_sewn_along_its_legs_and_folded_along_its_middle() {
+    let mut design = plain(200.0, 100.0);
+    let piece = design.pieces.first_mut().expect("a piece");
+    (piece.holes, piece.notches) = (Vec::new(), Vec::new());
+    let legs = Path::polyline(&[Point::new(80.0, 0.0), Point::new(100.0, 48.0), Point::new(120.0, 0.0)]).expect("a line");
+    piece.folds = vec![crate::ir::FoldLine { of: "dart foot".into(), path: legs }];
+    let mut blade = cutter(CutterKind::Blade, (900.0, 600.0));
+    let pass = |sort, layer: &str| Pass { cuts: false, lines: vec![sort], layer: layer.into(), colour: 5 };
+    blade.passes = vec![pass(LineSort::Folds, "FOLDS")];
+    let without = sent(design.clone(), blade.clone());
+    assert_eq!(plans(&without, Style::default())[0].undone.left_out, [LineSort::Outlines, LineSort::Stitching]);
+    blade.passes.push(pass(LineSort::Stitching, "SEW"));
+    let design = sent(design, blade);
+    let plans = plans(&design, Style::default());
+    let lengths = |pass: usize| paths(&plans[0].frames[0].passes[pass]).iter().map(|p| p.length()).collect::<Vec<_>>();
+    assert_eq!(lengths(0), [48.0]);
+    // Legs of 20 and 48, so 52 each (5, 12, 13), beside the finished outline.
+    let mut sewn = lengths(1);
+    sewn.sort_by(f64::total_cmp);
+    assert!(matches!(sewn[..], [a, b] if (a - 104.0).abs() < 1e-9 && (b - 600.0).abs() < 1e-9), "{sewn:?}");
+}

@@ -54,7 +54,9 @@ pub(super) fn of(design: &Design, cutter: &Cutter, undrawable: &[PieceId]) -> Un
         LineSort::Notches => some(|p| !p.notches.is_empty()),
         LineSort::Marks => some(|p| !p.marks.is_empty()),
         LineSort::Folds => some(|p| !p.folds.is_empty()),
-        LineSort::Stitching | LineSort::Grain | LineSort::Text => false,
+        // A dart is sewn along lines that no edge and no notch shows.
+        LineSort::Stitching => some(|p| p.folds.iter().any(|f| f.sewn().is_some())),
+        LineSort::Grain | LineSort::Text => false,
     };
     // Whoever takes a pen to the cloth means to cut by hand.
     let expected = |sort: LineSort| sort != LineSort::Outlines || cutter.kind != CutterKind::Pen;

@@ -228,3 +228,12 @@ fn a_check_notch_is_the_same_on_both_layers() {
     assert_eq!(sides(piece(&layout, "windward"), "middle"), [[(1310.0, 498.0), (1306.0, 498.0), (1310.0, 502.0)]]);
     assert_eq!(sides(piece(&layout, "leeward"), "middle"), [[(1290.0, 502.0), (1294.0, 498.0), (1290.0, 498.0)]]);
 }
+
+#[test]
+fn what_cannot_be_notched_on_the_fold_is_said_once() {
+    let mut problems = Problems::default();
+    let dart = TakeKind::Dart { deep: 60.0 };
+    let half = rectangle(300.0, 400.0).allowing(3.0).on_fold("left").taking(dart, "right", 200.0, "foot", 20.0);
+    draft(&half, &mut problems).expect("it drafts");
+    assert_eq!(problems.sorted().iter().map(|d| d.code).collect::<Vec<_>>(), ["notch-too-deep"]);
+}
