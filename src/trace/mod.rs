@@ -14,6 +14,8 @@ mod edges;
 mod error;
 mod pick;
 mod scale;
+mod shapes;
+mod spline;
 mod svg;
 
 pub use edges::{End, Named};
@@ -84,6 +86,8 @@ const FINE: f64 = 1e-5;
 /// [`TraceError`] when the drawing can't be read, or holds no such outline, or one that no piece can be cut to.
 pub fn read(request: &Request, bytes: &[u8]) -> Result<Drawn, TraceError> {
     let refused = |reason: String| TraceError::Unreadable { file: request.file.0.clone(), reason, span: request.file.1 };
+    let decoded = utf16(bytes);
+    let bytes = decoded.as_deref().map_or(bytes, str::as_bytes);
     let sheet = match bytes.iter().find(|b| !b.is_ascii_whitespace() && !matches!(b, 0xef | 0xbb | 0xbf)) {
         None => return Err(refused("it is empty".to_owned())),
         Some(b'<') => svg::sheet(request, bytes)?,
@@ -99,6 +103,19 @@ pub fn read(request: &Request, bytes: &[u8]) -> Result<Drawn, TraceError> {
     }
     let path = pick::outline(request, &sheet)?;
     Ok(Drawn { path, down: sheet.down, says: sheet.says })
+}
+
+/// A file of 16-bit characters as text: some programs save drawings so.
+fn utf16(bytes: &[u8]) -> Option<String> {
+    let (rest, read): (&[u8], fn([u8; 2]) -> u16) = match bytes {
+        [0xff, 0xfe, rest @ ..] => (rest, u16::from_le_bytes),
+        [0xfe, 0xff, rest @ ..] => (rest, u16::from_be_bytes),
+        [b'<', 0, ..] => (bytes, u16::from_le_bytes),
+        [0, b'<', ..] => (bytes, u16::from_be_bytes),
+        _ => return None,
+    };
+    let units: Vec<u16> = rest.chunks_exact(2).filter_map(|pair| <[u8; 2]>::try_from(pair).ok()).map(read).collect();
+    Some(String::from_utf16_lossy(&units))
 }
 
 /// Whether a line reaches farther out than anything is drawn; a figure that is no number does.
