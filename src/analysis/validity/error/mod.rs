@@ -71,6 +71,7 @@ pub const CODES: &[&str] = &[
     "grain-any-on-one-way",
     "needs-mirrored-pair",
     "patch-past-edge",
+    "drill-near-seam",
     "not-for-laser",
     "laser-not-known",
     "finer-than-cutter",

@@ -32,6 +32,8 @@ pub(in crate::analysis::validity) enum PieceError {
     AnyOnOneWay { piece: String, material: String, at: Span, material_at: Span },
     /// Two identical copies where a mirrored pair is needed.
     NeedsMirrored { piece: String, first: String, second: String, seam: String, alike: bool, at: Span, seam_at: Span },
+    /// A hole drilled so near to a seam that it tears out, or is sewn into it.
+    DrillNearSeam { drill: String, piece: String, edge: String, between: Length, clear: Length, at: Span, edge_at: Span },
     /// A piece sewn on the face hangs over.
     PatchPastEdge { patch: String, onto: String, past: Length, at: Span },
 }
@@ -119,6 +121,15 @@ impl From<PieceError> for Diagnostic {
                 "Of two layers cut alike, one face up and one face down, the left of one lies on the right of the other. Cut them as a \
                  mirrored pair: `cut 2 mirrored of …`.",
             ),
+            PieceError::DrillNearSeam { drill, piece, edge, between, clear, at, edge_at } => {
+                let headline = match between.as_mm() > 0.0 {
+                    true => format!("the drilled hole `{drill}` of `{piece}` comes within {} of the stitch line of `{edge}`", tape(between)),
+                    false => format!("the drilled hole `{drill}` of `{piece}` lies on the stitch line of `{edge}`"),
+                };
+                Self::warning("drill-near-seam", headline, at, "a seam tears from a hole")
+                    .and(edge_at, "this edge")
+                    .help(format!("Leave {} of cloth between a hole and a seam: move it in, or drill it narrower. To mark a place say `mark point`.", tape(clear)))
+            }
             PieceError::PatchPastEdge { patch, onto, past, at } => Self::warning(
                 "patch-past-edge",
                 format!("`{patch}` hangs {} over the edge of `{onto}`", tape(past)),
