@@ -37,6 +37,11 @@ pub(crate) fn place(drawn: &Drawn, input: &PanelInput, report: &mut Report<'_>) 
     let (points, _) = super::outline::flatten(outline.edges.iter().map(|e| &e.path));
     let mut placed: Vec<Take> = Vec::new();
     for take in &input.takes {
+        if let Some(line) = drawn.lines.iter().find(|l| l.work.name == take.edge.0) {
+            let (kind, split, at) = (name(take.kind), take.edge.0.clone(), line.work.span);
+            report.push(MarkError::TakeOnSplit { kind, split, span: take.edge.1, at });
+            continue;
+        }
         let Some(new) = report.take(find(outline, take)) else { continue };
         let Some(new) = report.take(inside(outline, new, take)) else { continue };
         let edge = outline.edges.get(new.edge).map(|e| e.name.clone()).unwrap_or_default();

@@ -19,6 +19,8 @@ pub(crate) enum MarkError {
     TakesOverlap { edge: String, span: Span, other: Span },
     /// A dart or pleat that a split runs through.
     TakeSplit { kind: &'static str, edge: String, span: Span },
+    /// A dart or pleat in a split line.
+    TakeOnSplit { kind: &'static str, split: String, span: Span, at: Span },
     /// A hole that lies outside.
     HoleOutside { hole: String, span: Span },
     /// A hole that crosses an edge, itself, or another hole.
@@ -68,6 +70,12 @@ impl From<InPanel<'_, MarkError>> for Diagnostic {
                 let headline = format!("a split of `{panel}` runs through a {kind} on `{edge}`");
                 Self::error("dart-across-split", headline, span, "")
                     .help("Move it so that it lies on one of the pieces, or move the split.")
+            }
+            MarkError::TakeOnSplit { kind, split, span, at } => {
+                let headline = format!("`{split}` is where `{panel}` is split, and a {kind} can't be taken out of it");
+                Self::error("dart-across-split", headline, span, "no edge as drawn").and(at, "split here").help(
+                    "Both pieces would have to be taken in alike. For a shaped seam there, draw the two pieces as panels of their own.",
+                )
             }
             MarkError::HoleOutside { hole, span } => {
                 Self::error("hole-outside", format!("the hole `{hole}` lies outside `{panel}`"), span, "")
