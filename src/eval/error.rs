@@ -98,6 +98,8 @@ pub(crate) enum EvalError {
     WhichPart { panel: String, name: String, whole: bool, known: Vec<String>, span: Span },
     /// A mark of a split panel that lies off all its pieces.
     MarkOffAllPieces { mark: String, panel: String, span: Span },
+    /// A strip along the line of a split.
+    StripOfSplit { panel: String, split: String, span: Span },
     /// A mark where a hole is cut.
     MarkInHole { mark: String, hole: String, panel: String, span: Span },
     /// A drilled hole without cloth all round: what it runs into.
@@ -132,6 +134,7 @@ impl From<EvalError> for Diagnostic {
             | EvalError::WhichCopy { .. }
             | EvalError::WhichPart { .. }
             | EvalError::MarkOffAllPieces { .. }
+            | EvalError::StripOfSplit { .. }
             | EvalError::MarkInHole { .. }
             | EvalError::DrillCrosses { .. }
             | EvalError::FoldUsed { .. }
@@ -283,6 +286,11 @@ fn panel(error: EvalError) -> Diagnostic {
         }
         EvalError::MarkOffAllPieces { mark, panel, span } => {
             Diagnostic::error("mark-outside", format!("`{mark}` lies off `{panel}`"), span, "no cloth here")
+        }
+        EvalError::StripOfSplit { panel, split, span } => {
+            let headline = format!("`{split}` is where `{panel}` is split, and no edge of its outline");
+            Diagnostic::error("edge-not-here", headline, span, "a split")
+                .help(format!("A strip to cover that seam is a rectangle as long as `{panel}.{split}.length`."))
         }
         EvalError::MarkInHole { mark, hole, panel, span } => {
             let headline = format!("`{mark}` lies in the hole `{hole}` of `{panel}`");

@@ -48,6 +48,10 @@ pub(crate) fn unfold(half: &Outline, fold: &(String, Span), splits: &[SplitInput
         fold: &fold.0,
         ends: drawn.first().zip(drawn.last()).map(|((f, _), (l, _))| [f.name.clone(), l.name.clone()]),
     };
+    if let Some((edge, named)) = drawn.iter().find_map(|(work, _)| names.taken(&work.name, &drawn).map(|n| (work, n))) {
+        let (edge, span) = (edge.name.clone(), edge.span);
+        return Err(PartError::NamedOpposite { edge, of: named, span, fold_span: fold.1 });
+    }
     let mirrored: Ring = drawn.iter().rev().map(|(work, made_of)| image(work, made_of, on, along, &names)).collect();
     let drawn: Ring = drawn.into_iter().map(|(work, made_of)| (names.at_the_fold(work), made_of)).collect();
     let ring = joined(drawn, mirrored, &names);
@@ -92,6 +96,13 @@ impl Names<'_> {
 
     fn of(&self, name: &str) -> String {
         if self.runs_on(name) { name.to_owned() } else { opposite(name) }
+    }
+
+    /// The edge whose image would have this name of an edge that is drawn, or would once that is an image itself.
+    fn taken(&self, name: &str, drawn: &Ring) -> Option<String> {
+        let of = name.strip_suffix(&opposite(""))?;
+        let known = drawn.iter().any(|(work, _)| work.name == of && !self.runs_on(of));
+        (known || !self.runs_on(name)).then(|| of.to_owned())
     }
 
     /// Where an edge ends on the fold and does not run on, it meets its own image there.

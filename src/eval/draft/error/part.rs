@@ -1,6 +1,6 @@
 //! What can be wrong with splits and folds.
 
-use super::{InPanel, list, mm};
+use super::{InPanel, also, list, mm};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::geometry::{NoChord, Point};
 use crate::source::Span;
@@ -16,6 +16,8 @@ pub(crate) enum PartError {
     NoSuchPart { part: String, known: Vec<String>, span: Span },
     /// A split of a panel cut on the fold.
     SplitOnFold { split: String, span: Span, fold_span: Span },
+    /// An edge of a half that is called as the image of another, or as if it were one.
+    NamedOpposite { edge: String, of: String, span: Span, fold_span: Span },
     /// No edge of that name to lie on the fold.
     NoFoldEdge { edge: String, known: Vec<String>, span: Span },
     /// An edge on the fold that bends.
@@ -55,6 +57,11 @@ impl From<InPanel<'_, PartError>> for Diagnostic {
                 "A split along the fold needs no fold: draw the whole and split it there, or cut the half as a mirrored pair. \
                  For a split across the fold, draw the two parts as panels of their own.",
             ),
+            PartError::NamedOpposite { edge, of, span, fold_span } => {
+                let headline = format!("an edge of a half can't be called `{edge}`: so is the image of `{of}` across the fold of `{panel}`");
+                let d = Self::error("edge-named-twice", headline, span, "drawn here");
+                also(d, fold_span, "placed on the fold").help(format!("Give it another name in this panel: `rename {edge} to {of}_2`."))
+            }
             PartError::NoFoldEdge { edge, known, span } => {
                 let likely = nearest(&edge, known.iter().map(String::as_str)).map(str::to_owned);
                 let d = Self::error("edge-not-here", format!("`{panel}` has no edge `{edge}`"), span, "");
