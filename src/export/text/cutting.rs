@@ -76,9 +76,15 @@ fn burn(design: &Design, plan: &Plan<'_>, style: Style) -> Vec<String> {
     )];
     let tight: Vec<String> = plan.undone.not_made_up.iter().map(|line| line_of(design, line)).collect();
     if !tight.is_empty() {
+        let some = |holes: bool| plan.undone.not_made_up.iter().any(|n| n.hole.is_some() == holes);
+        let comes_out = match (some(false), some(true)) {
+            (true, true) => format!("an outline comes out {half} smaller all round, and a hole {half} larger"),
+            (true, false) => format!("the outline comes out {half} smaller all round"),
+            _ => format!("a hole comes out {half} larger all round"),
+        };
         all.push(format!(
-            "Too small or too tightly bent to make up for, so that the beam follows the finished cut itself: {}. There an outline comes out \
-             {half} smaller all round, and a hole {half} larger. Try it on a scrap, or cut it by hand.",
+            "Too small or too tightly bent to make up for, so that the beam follows the finished cut itself: {}. There {comes_out}. \
+             Try it on a scrap, or cut it by hand.",
             listed(&tight),
         ));
     }
