@@ -115,12 +115,10 @@ impl<'p> Evaluator<'p> {
     /// Each mark on the piece it lies on, a line across a split in parts; on the fold each on both halves.
     pub(crate) fn share_out(&mut self, marks: Vec<Mark>, layout: &Layout, panel: &str) -> Eval<Vec<Vec<Mark>>> {
         let mut shared = vec![Vec::new(); layout.pieces.len()];
-        if let Some(fold) = layout.pieces.iter().find_map(|p| p.fold_line.as_ref()) {
-            let images: Vec<Mark> = marks.iter().filter_map(|m| image(m, fold)).collect();
-            shared.iter_mut().for_each(|all| all.extend(marks.iter().cloned().chain(images.iter().cloned())));
-            return Ok(shared);
-        }
-        for mark in marks {
+        // All pieces of a half are laid open about one line.
+        let fold = layout.pieces.iter().find_map(|p| p.fold_line.as_ref());
+        let images: Vec<Mark> = fold.into_iter().flat_map(|fold| marks.iter().filter_map(|m| image(m, fold))).collect();
+        for mark in marks.into_iter().chain(images) {
             let places = match &mark.shape {
                 MarkShape::Point { at } | MarkShape::Drill { at, .. } => vec![*at],
                 MarkShape::Line { path } => vec![path.start, path.end()],
@@ -149,8 +147,8 @@ impl<'p> Evaluator<'p> {
         let Some(&first) = pieces.first() else { return };
         let finished = self.extent(name, &layout.finished, said, origin, false);
         let is_line = |edge: &DraftedEdge| said.input.splits.iter().any(|s| s.name.0 == edge.name);
-        let edges = layout.drawn.iter().map(|edge| self.edge_measures(name, edge, said, is_line(edge))).collect();
-        let outline = layout.drawn.iter().filter(|edge| !is_line(edge)).map(taken_over).collect();
+        let edges = layout.whole.iter().map(|edge| self.edge_measures(name, edge, said, is_line(edge))).collect();
+        let outline = layout.whole.iter().filter(|edge| !is_line(edge)).map(taken_over).collect();
         self.parts.insert(first, Parts { name: name.to_owned(), pieces, finished, edges, outline });
     }
 

@@ -1,6 +1,6 @@
 //! Panels in parts, and what is marked on them.
 
-use super::design;
+use super::{design, near};
 use crate::geometry::Point;
 use crate::ir::MarkShape;
 
@@ -20,4 +20,24 @@ fn a_line_marked_across_splits_is_on_each_piece_up_to_the_split() {
         assert_eq!(mark.name, "batten");
         assert!(path.start.distance(Point::new(from, 1000.0)) < 1e-6 && path.end().distance(Point::new(to, 1000.0)) < 1e-6, "{path:?}");
     }
+}
+
+#[test]
+fn marks_of_a_half_that_is_split_fall_to_the_piece_they_lie_on_with_their_images() {
+    let d = design(
+        "panel cape { cut 2 of plain as outer, inner  shape box(width: 50 cm, height: 1 m)  allow 12 mm
+           place left on fold
+           split yoke from (0 m, 70 cm) to (50 cm, 70 cm) as upper, lower
+           mark point snap at (30 cm, 90 cm)  mark line rib from (20 cm, 50 cm) to (20 cm, 80 cm) }
+         panel lining { cut 1 of plain  shape as cape  allow 0 mm }",
+    );
+    let names = |piece: &str| {
+        let mut all: Vec<&str> = d.pieces.iter().find(|p| p.name == piece).unwrap().marks.iter().map(|m| m.name.as_str()).collect();
+        all.sort_unstable();
+        all
+    };
+    assert_eq!(names("upper"), ["rib", "rib_opposite", "snap", "snap_opposite"]);
+    assert_eq!(names("lower"), ["rib", "rib_opposite"]);
+    // What is taken over is the whole, laid open.
+    near(d.pieces.iter().find(|p| p.name == "lining").unwrap().finished.width.as_mm(), 1000.0);
 }
