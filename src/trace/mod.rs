@@ -94,11 +94,11 @@ pub fn read(request: &Request, bytes: &[u8]) -> Result<Drawn, TraceError> {
         Some(b'0'..=b'9') => dxf::sheet(request, bytes)?,
         Some(_) => return Err(refused("it is neither an SVG drawing nor a DXF in text form".to_owned())),
     };
-    let strokes: usize = sheet.lines.iter().map(|l| l.path.segments.len()).sum();
+    let strokes: usize = sheet.lines.iter().chain(&sheet.shapes).map(|l| l.path.segments.len()).sum();
     if strokes > MOST_STROKES {
         return Err(refused(format!("it holds {strokes} lines, and no more than {MOST_STROKES} are read")));
     }
-    if sheet.lines.iter().any(|l| too_far(&l.path)) {
+    if sheet.lines.iter().chain(&sheet.shapes).any(|l| too_far(&l.path)) {
         return Err(refused(format!("a line in it reaches farther out than {FARTHEST} units, or to no place at all")));
     }
     let path = pick::outline(request, &sheet)?;
@@ -137,6 +137,8 @@ fn too_far(path: &Path) -> bool {
 #[derive(Debug, Default)]
 struct Sheet {
     lines: Vec<Line>,
+    /// Closed shapes that are as often marks as outlines: dots at corners, frames.
+    shapes: Vec<Line>,
     down: bool,
     says: Option<f64>,
     /// What stands there that no outline is read from: `2 SPLINE`.

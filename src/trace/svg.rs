@@ -95,14 +95,15 @@ pub(super) fn sheet(request: &Request, bytes: &[u8]) -> Result<Sheet, TraceError
             let which = if label.is_empty() { "a path without an id".to_owned() } else { format!("path {label:?}") };
             refused(format!("the data of {which} can't be read"))
         })?;
-        if name == "rect" && view(root).is_some_and(|sheet| lines.iter().any(|l| l.path.bounds().grown(NEARLY * sheet.width()).holds(sheet))) {
-            ground.extend(lines);
-        } else {
-            sheet.lines.extend(lines);
+        let covers = |sheet: Bounds| lines.iter().any(|l| l.path.bounds().grown(NEARLY * sheet.width()).holds(sheet));
+        match name {
+            "rect" if view(root).is_some_and(covers) => ground.extend(lines),
+            "rect" | "circle" | "ellipse" => sheet.shapes.extend(lines),
+            _ => sheet.lines.extend(lines),
         }
     }
-    if sheet.lines.is_empty() {
-        sheet.lines = ground;
+    if sheet.shapes.is_empty() {
+        sheet.shapes = ground;
     }
     sheet.passed_over = passed_over.into_iter().map(|(what, count)| format!("{count} {what}")).collect();
     Ok(sheet)

@@ -137,10 +137,16 @@ fn what_is_hidden_and_the_ground_of_the_sheet_are_no_outlines() {
         r#"<circle cx="150" cy="150" r="20" style="fill:red; visibility: hidden"/>"#.to_owned(),
         r##"<rect width="200" height="200" fill="#fff"/>"##.to_owned(),
         r#"<rect width="100%" height="100%"/>"#.to_owned(),
+        // Dots and frames beside a path that is closed.
+        format!(r#"{other}<rect x="1" y="1" width="190" height="190"/>"#),
     ];
     for more in hidden {
         near(outline(&sheet_of(&format!("{more}{piece}"))).signed_area(), 5000.0);
     }
+    // What lies in a shape is no outline; a shape beside an open line is none either.
+    near(outline(&sheet_of(r#"<rect width="100" height="50"/><path d="M10 10V40"/>"#)).signed_area(), 5000.0);
+    let open = sheet_of(&format!(r#"<path d="M0 0H100V50H40"/>{other}"#));
+    assert!(matches!(read(&request(None, None), open.as_bytes()), Err(TraceError::Open { .. })));
     // A child may be shown in a group that is not; a rectangle by itself is the piece, however large.
     near(outline(&sheet_of(r#"<g visibility="hidden"><rect width="9" height="9" visibility="visible"/></g>"#)).signed_area(), 81.0);
     near(outline(&sheet_of(r#"<rect width="200" height="200"/>"#)).signed_area(), 40_000.0);
