@@ -116,9 +116,8 @@ pub fn compile(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dyn
 fn compile_here(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dyn Fn(usize) + Sync)) -> Result<Compiled, UsageError> {
     let mut compiled = Compiled::default();
     let (sources, problems) = (&mut compiled.sources, &mut compiled.problems);
-    let file = sources.add(main.name, main.text.clone());
-    let tree = syntax::parse(file, &main.text, problems);
-    let program = check::check(file, tree, loader, sources, problems);
+    let file = sources.add(main.name, main.text);
+    let program = check::check(file, loader, sources, problems);
     let first_setting = u32::try_from(sources.files().count()).ok().map(FileId);
     let overrides = settings::read(&request.settings, sources, problems)?;
     compiled.settings_from = first_setting;

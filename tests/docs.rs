@@ -10,7 +10,6 @@ use lapfell::diagnostic::{Look, Problems, render_text};
 use lapfell::pipeline::{Request, compile};
 use lapfell::source::{Loaded, SourceMap};
 use lapfell::stdlib::{Nothing, WithLibrary};
-use lapfell::syntax::parse;
 
 /// A block: the document's line it starts on, its mark, its text.
 struct Block {
@@ -47,8 +46,7 @@ fn blocks(document: &str) -> Vec<Block> {
 fn errors(name: &str, text: &str) -> Option<String> {
     let (mut sources, mut problems) = (SourceMap::default(), Problems::default());
     let main = sources.add(name, text);
-    let file = parse(main, text, &mut problems);
-    let program = check(main, file, &WithLibrary(Nothing), &mut sources, &mut problems);
+    let program = check(main, &WithLibrary(Nothing), &mut sources, &mut problems);
     program.is_none().then(|| render_text(&problems, &sources, Look { colour: false, width: 120 }))
 }
 

@@ -1,6 +1,6 @@
 //! What the analyses find, as plain data that exports read.
 
-use crate::ir::{Amount, MaterialId, OperationId, PieceId, Provenance, Stitch, StitchKind, Text, TraceId, Where};
+use crate::ir::{Amount, Design, MaterialId, OperationId, PieceId, Provenance, Stitch, StitchKind, Text, TraceId, Where};
 use crate::quantity::{Area, Length, Mass, Money};
 use serde::Serialize;
 
@@ -64,9 +64,21 @@ pub struct MaterialsReport {
     pub without_price: Vec<String>,
     /// What was taken for granted where the design does not say.
     pub assumptions: Vec<Text>,
-    /// The design's own provenance and the steps behind these figures; the facts `mass`, `cost`,
+    /// The steps behind these figures, which go on where the design's own end; the facts `mass`, `cost`,
     /// `thread`, and `amount.`, `roll.`, `mass.` and `cost.` with a material's name can be asked for.
-    pub provenance: Provenance,
+    pub further: Provenance,
+}
+
+impl MaterialsReport {
+    /// All steps: those of the design that this is the bill of, and the further ones.
+    #[must_use]
+    pub fn provenance(&self, design: &Design) -> Provenance {
+        let mut all = design.provenance.clone();
+        all.nodes.extend_from_slice(&self.further.nodes);
+        all.facts.extend_from_slice(&self.further.facts);
+        all.facts.sort_by(|a, b| a.name.cmp(&b.name));
+        all
+    }
 }
 
 /// A piece in the cut list.

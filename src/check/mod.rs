@@ -46,13 +46,13 @@ use crate::syntax::ast;
 use checker::{Checker, Env};
 use lift::Lifted;
 
-/// Checks the main file and everything it imports.
+/// Reads and checks the main file, which is among the sources, and everything it imports.
 ///
 /// The program is given only when nothing is wrong, so that what works out its numbers may
 /// count on every name being known and every expression making sense.
 #[must_use]
-pub fn check(main: FileId, file: ast::File, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Option<Program> {
-    let modules = modules::read(main, file, loader, sources, problems);
+pub fn check(main: FileId, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Option<Program> {
+    let modules = modules::read(main, loader, sources, problems);
     let mut lifted = lift::lift(modules, problems);
     let order = Checker::new(&lifted, loader, problems).everything(&lifted);
     lifted.program.order = order;

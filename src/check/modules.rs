@@ -47,9 +47,31 @@ struct Reading<'a> {
 }
 
 /// The main file and all it reaches; the main file first.
-pub(super) fn read(main: FileId, file: ast::File, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Vec<Module> {
-    let path = sources.get(main).map_or_else(String::new, |f| f.name.clone());
-    let first = Module { path, file: main, ast: file, reaches: Vec::new(), whole: !problems.has_errors() };
+pub(super) fn read(main: FileId, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Vec<Module> {
+    let (path, text) = sources.get(main).map_or_else(Default::default, |f| (f.name.clone(), f.text.clone()));
+    let module = |ast, whole| Module { path: path.clone(), file: main, ast, reaches: Vec::new(), whole };
+    // What it imports is read while it is itself being read, by what its imports seem to say.
+    let seem = ast::File { uses: excerpt::imports(main, &text), ..ast::File::default() };
+    let (mut sources_ahead, mut found_ahead, mut found) = (sources.clone(), Problems::default(), Problems::default());
+    let (file, ahead) = rayon::join(
+        || crate::syntax::parse(main, &text, &mut found),
+        || follow(module(seem.clone(), true), loader, &mut sources_ahead, &mut found_ahead),
+    );
+    let whole = !found.has_errors();
+    problems.extend(found);
+    let mut ahead = ahead.into_iter();
+    match ahead.next() {
+        Some(first) if file.uses == seem.uses => {
+            *sources = sources_ahead;
+            problems.extend(found_ahead);
+            std::iter::once(Module { ast: file, whole, ..first }).chain(ahead).collect()
+        }
+        _ => follow(module(file, whole), loader, sources, problems),
+    }
+}
+
+/// A module and all it reaches.
+fn follow(first: Module, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Vec<Module> {
     let mut reading = Reading {
         loader,
         sources,

@@ -8,8 +8,7 @@ use crate::stdlib::{Nothing, WithLibrary};
 fn run_text(loader: &dyn Loader, name: &str, text: &str) -> (Option<Program>, Problems, SourceMap) {
     let (mut sources, mut problems) = (SourceMap::default(), Problems::default());
     let main = sources.add(name, text);
-    let file = crate::syntax::parse(main, text, &mut problems);
-    let program = check(main, file, loader, &mut sources, &mut problems);
+    let program = check(main, loader, &mut sources, &mut problems);
     (program, problems, sources)
 }
 
@@ -168,4 +167,29 @@ fn an_outline_taken_over_leaves_the_name_of_a_split_free() {
                 panel top { cut 1 of tarp_cloth  shape rectangle(width: 2 m, height: 2 m)  split middle from (1 m, 0 m) to (1 m, 2 m) as a, b }\n\
                 panel ground { cut 1 of tarp_cloth  shape as top  split middle from (1 m, 0 m) to (1 m, 2 m) as c, d  allow 16 mm on middle }\n}";
     assert_eq!(codes(both), [""; 0]);
+}
+
+#[test]
+fn imports_reach_the_same_wherever_they_stand() {
+    let reached = |text: &str| {
+        let (_, problems, sources) = run_text(&WithLibrary(Nothing), "main.fell", text);
+        let files: Vec<String> = sources.files().map(|f| f.name.clone()).collect();
+        (files, problems.sorted().iter().map(|d| d.code).filter(|c| *c != "no-design").collect::<Vec<_>>())
+    };
+    let (files, codes) = reached("use std.cloths { sack_cloth as cloth }\nuse std.lost { a }\nlet a = 1 mm\n");
+    assert_eq!(files, ["main.fell", "std/cloths.fell"]);
+    assert_eq!(codes, ["module-missing"]);
+    for text in [
+        "  use std.cloths {\n sack_cloth // so\n as cloth }\n use std.lost { a }\nlet a = 1 mm\n",
+        "let a = 1 mm use std.cloths { sack_cloth as cloth }\nuse std.lost { a }",
+        "use std.cloths\n  { sack_cloth as cloth } use std.lost { a }\nlet a = 1 mm",
+        "// use std.shapes { circle }\nuse std.cloths { sack_cloth as cloth }\n/* use std.lost { a }\n",
+    ] {
+        let (others, found) = reached(text);
+        assert_eq!(others, files, "{text}");
+        assert!(found == codes || text.contains("/*"), "{text}: {found:?}");
+    }
+    // An import that can't be read reaches nothing, though it looks like one that does.
+    let (files, codes) = reached("use std.cloths { sack_cloth as cloth } }\nuse std.shapes { circle, }\n");
+    assert_eq!(files, ["main.fell", "std/cloths.fell"], "{codes:?}");
 }

@@ -16,7 +16,7 @@ use crate::diagnostic::{Look, Problems, Severity, render_text};
 use crate::ir::{Attachment, Design, Edge, Operation, OperationKind, Piece, Place, Seam};
 use crate::source::SourceMap;
 use crate::stdlib::Nothing;
-use crate::{check, syntax};
+use crate::check;
 
 /// A cloth, a cord, and things to set on edges: all that the designs here are made of.
 const GOODS: &str = r#"
@@ -107,9 +107,8 @@ fn worked(items: &str, size: Option<&str>) -> (Option<Design>, Problems, SourceM
 fn worked_beside(beside: &str, items: &str, size: Option<&str>) -> (Option<Design>, Problems, SourceMap) {
     let text = format!("{GOODS}\n{beside}\ndesign thing \"A thing\" {{\n{items}\n}}\n");
     let (mut sources, mut problems) = (SourceMap::default(), Problems::default());
-    let file = sources.add("thing.fell", text.clone());
-    let tree = syntax::parse(file, &text, &mut problems);
-    let program = check::check(file, tree, &Nothing, &mut sources, &mut problems);
+    let file = sources.add("thing.fell", text);
+    let program = check::check(file, &Nothing, &mut sources, &mut problems);
     let request = Request { size: size.map(str::to_owned), overrides: Vec::new() };
     let design = program.and_then(|p| resolve(&p, &sources, &request, &mut problems));
     (design, problems, sources)

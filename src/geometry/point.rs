@@ -78,7 +78,9 @@ impl Vector {
     /// Its length.
     #[must_use]
     pub fn length(self) -> f64 {
-        self.x.hypot(self.y)
+        // What is sewn is neither too large nor too small to be squared; `hypot` takes ten times as long.
+        let length = (self.x * self.x + self.y * self.y).sqrt();
+        if length.is_normal() { length } else { self.x.hypot(self.y) }
     }
 
     /// Its direction at length one; a zero vector stays zero.

@@ -8,6 +8,7 @@ mod attachment;
 mod cutter;
 mod followed;
 mod json;
+mod layout;
 mod material;
 mod notched;
 mod operation;

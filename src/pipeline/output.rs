@@ -119,18 +119,25 @@ struct OfAll<'a> {
 }
 
 impl OfAll<'_> {
-    fn write<E: From<ExportError>>(&self, mut paths: Paths, take: &impl Fn(OutputFile) -> Result<(), E>) -> Result<(), E> {
+    fn write<E: From<ExportError> + Send>(&self, mut paths: Paths, take: &(impl Fn(OutputFile) -> Result<(), E> + Sync)) -> Result<(), E> {
         let family: Vec<&Design> = self.compiled.sizes.iter().map(|s| &s.design).collect();
         let style = self.options.style;
-        let mut put = |stem, ending, contents| take(OutputFile { path: paths.free(stem, ending), contents });
-        let pairs: Vec<_> = family.iter().copied().zip(self.reports).collect();
-        put("sizes", ".txt", text::sizes(&pairs, style))?;
-        put("pattern", ".dxf", written(interchange::pattern(self.blocks))?)?;
-        if family.len() > 1 {
+        let [sizes, pattern, nested] = [("sizes", ".txt"), ("pattern", ".dxf"), ("nested", ".svg")].map(|(stem, ending)| paths.free(stem, ending));
+        let put = |path, contents| take(OutputFile { path, contents });
+        let told = || {
+            let pairs: Vec<_> = family.iter().copied().zip(self.reports).collect();
+            put(sizes, text::sizes(&pairs, style))?;
+            put(pattern, written(interchange::pattern(self.blocks))?)
+        };
+        let drawn = || {
+            if family.len() < 2 {
+                return Ok(());
+            }
             let at = self.options.nest_at.iter().map(|name| EdgeStart::named(name)).collect();
-            put("nested", ".svg", svg::nested(&family, &NestedOptions { style, at }))?;
-        }
-        Ok(())
+            put(nested, svg::nested(&family, &NestedOptions { style, at }))
+        };
+        let (told, drawn) = rayon::join(told, drawn);
+        told.and(drawn)
     }
 }
 
@@ -142,17 +149,23 @@ fn of_size<E: From<ExportError> + Send>(
     put: &(impl Fn(String, String) -> Result<(), E> + Sync),
 ) -> Result<(), E> {
     let drawn = || {
-        let mut paths = Paths::default();
         let drawings = Drawings::of(design, style);
-        for (index, piece) in design.pieces.iter().enumerate() {
-            let path = paths.free(&format!("pieces/{}", piece.name), ".svg");
-            put(path, svg::write(design, &drawings.single(PieceId::at(index))))?;
-        }
-        let sheet = drawings.sheet();
-        put("pieces.svg".to_owned(), svg::write(design, &sheet))?;
-        put("cutter.dxf".to_owned(), written(cutter::cutter(design, &sheet, dxf))?)?;
-        put("cutter.plt".to_owned(), written(plotter::plot(design, &sheet))?)?;
-        of_cutters(design, (&mut paths, put), style, dxf)
+        let singly = || {
+            let mut paths = Paths::default();
+            design.pieces.iter().enumerate().try_for_each(|(index, piece)| {
+                let path = paths.free(&format!("pieces/{}", piece.name), ".svg");
+                put(path, svg::write(design, &drawings.single(PieceId::at(index))))
+            })
+        };
+        let together = || {
+            let sheet = drawings.sheet();
+            put("pieces.svg".to_owned(), svg::write(design, &sheet))?;
+            put("cutter.dxf".to_owned(), written(cutter::cutter(design, &sheet, dxf))?)?;
+            put("cutter.plt".to_owned(), written(plotter::plot(design, &sheet))?)?;
+            of_cutters(design, put, style, dxf)
+        };
+        let (singly, together) = rayon::join(singly, together);
+        singly.and(together)
     };
     let told = || {
         put("pattern.dxf".to_owned(), written(interchange::pattern(blocks))?)?;
@@ -172,10 +185,11 @@ fn of_size<E: From<ExportError> + Send>(
 /// What goes to the cutters that the design names: a page for each, and its frames. A laser reads no HP-GL.
 fn of_cutters<E>(
     design: &Design,
-    (paths, put): (&mut Paths, &impl Fn(String, String) -> Result<(), E>),
+    put: &impl Fn(String, String) -> Result<(), E>,
     style: Style,
     dxf: Flavour,
 ) -> Result<(), E> {
+    let mut paths = Paths::default();
     for plan in cutting::plans(design, style) {
         let endings: &[&str] = if plan.cutter.kind == CutterKind::Laser { &[".dxf"] } else { &[".dxf", ".plt"] };
         put(paths.free(&format!("cut/{}", plan.cutter.name), ".txt"), text::cutting(design, &plan, endings, style))?;
@@ -250,7 +264,7 @@ impl Paths {
 /// # Errors
 /// When no figure has that name.
 pub fn why(resolved: &Resolved, name: &str, kind: Kind) -> Result<String, UsageError> {
-    let trail = materials(&resolved.design).provenance;
+    let trail = materials(&resolved.design).provenance(&resolved.design);
     let last = provenance::find(&resolved.design, &trail, name).map_err(|e| UsageError::UnknownFigure(e.to_string()))?;
     match kind {
         Kind::Text(style) => Ok(text::why(&trail, last, style)),

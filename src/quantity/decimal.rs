@@ -14,29 +14,29 @@ pub fn push_decimal(text: &mut String, value: f64, decimals: usize) {
     let Some(&scale) = TENS.get(decimals) else { return push_exact(text, value, decimals) };
     #[expect(clippy::cast_precision_loss, reason = "powers of ten up to 10^22 are exact")]
     let scaled = value.abs() * scale as f64;
-    let whole = scaled.floor();
-    let rest = scaled - whole;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "what is not held within 0 and MOST goes no further")]
+    let whole = scaled as u64;
+    #[expect(clippy::cast_precision_loss, reason = "whole numbers up to MOST are exact")]
+    let rest = scaled - whole as f64;
     // Not a number fails this too.
     if !(scaled < MOST && (rest - 0.5).abs() > NEAR) {
         return push_exact(text, value, decimals);
     }
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held within 0 and MOST")]
-    let digits = whole as u64 + u64::from(rest > 0.5);
-    let mut part = digits % scale;
+    let digits = whole + u64::from(rest > 0.5);
+    let (mut part, mut places) = (digits % scale, decimals);
     let mut written = Digits::default();
-    let mut places = if part == 0 { 0 } else { decimals };
+    if part == 0 {
+        places = 0;
+    }
     while places > 0 && part.is_multiple_of(10) {
         part /= 10;
         places -= 1;
     }
-    for _ in 0..places {
-        written.before((part % 10) as u8 + b'0');
-        part /= 10;
-    }
     if places > 0 {
+        written.number(part, places);
         written.before(b'.');
     }
-    written.number(digits / scale);
+    written.number(digits / scale, 1);
     if digits > 0 && value < 0.0 {
         written.before(b'-');
     }
@@ -46,19 +46,19 @@ pub fn push_decimal(text: &mut String, value: f64, decimals: usize) {
 /// Writes a whole number.
 pub fn push_whole(text: &mut String, number: u64) {
     let mut written = Digits::default();
-    written.number(number);
+    written.number(number, 1);
     text.push_str(written.text());
 }
 
 /// Digits and signs, written from the last to the first: as many as the largest number has, a sign, a point and decimals.
 struct Digits {
-    all: [u8; 40],
+    all: [u8; 32],
     from: usize,
 }
 
 impl Default for Digits {
     fn default() -> Self {
-        Self { all: [b'0'; 40], from: 40 }
+        Self { all: [b'0'; 32], from: 32 }
     }
 }
 
@@ -70,14 +70,18 @@ impl Digits {
         }
     }
 
-    fn number(&mut self, mut number: u64) {
-        loop {
-            self.before((number % 10) as u8 + b'0');
+    /// Writes a number in so many digits at least.
+    fn number(&mut self, mut number: u64, least: usize) {
+        let mut written = 0;
+        for place in self.all.get_mut(..self.from).unwrap_or_default().iter_mut().rev() {
+            *place = (number % 10) as u8 + b'0';
             number /= 10;
-            if number == 0 {
+            written += 1;
+            if number == 0 && written >= least {
                 break;
             }
         }
+        self.from -= written;
     }
 
     fn text(&self) -> &str {

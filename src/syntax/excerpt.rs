@@ -1,9 +1,9 @@
 //! Part of a long module, where only some of what it declares is wanted: told apart by lines, so that only those are read.
 //!
-//! For modules known to be in order whose items each begin with a letter in the first column, as those of the
+//! For imports, and for modules known to be in order whose items each begin with a letter in the first column, as those of the
 //! standard library do.
 
-use super::ast::File;
+use super::ast::{File, Use};
 use super::parse::parse_part;
 use crate::diagnostic::Problems;
 use crate::source::FileId;
@@ -38,6 +38,15 @@ pub fn needed<'t>(text: &'t str, wanted: &BTreeSet<&str>) -> Option<BTreeSet<&'t
         }
     }
     Some(found)
+}
+
+/// The imports of any file, read before the rest of it, where each begins in the first column and nothing is wrong in it.
+#[must_use]
+pub fn imports(file: FileId, text: &str) -> Vec<Use> {
+    let found = items(text).into_iter().filter(|i| is_import(text, i));
+    let mut problems = Problems::default();
+    let read = |i: Item<'_>| parse_part(file, i.range.start, text.get(i.range).unwrap_or_default(), &mut problems).uses;
+    found.flat_map(read).collect()
 }
 
 /// The modules that a module imports from, in the order of its imports.

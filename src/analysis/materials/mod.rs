@@ -50,7 +50,7 @@ pub fn materials(design: &Design) -> MaterialsReport {
         without_mass: bill.left.mass,
         without_price: bill.left.price,
         assumptions,
-        provenance: bill.trail.done(),
+        further: bill.trail.done(),
     }
 }
 
@@ -85,7 +85,7 @@ struct Left {
 /// The bill on its way.
 struct Bill<'d> {
     design: &'d Design,
-    trail: Trail,
+    trail: Trail<'d>,
     rows: Vec<GoodsRow>,
     masses: Vec<(f64, TraceId)>,
     costs: Vec<(Money, TraceId)>,

@@ -7,7 +7,7 @@ use crate::quantity::{Dimension, Length};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// The least length, and the step behind it; none when the roll's width is not known.
-pub(super) fn least(design: &Design, id: MaterialId, area: (f64, TraceId), trail: &mut Trail) -> Option<(Length, TraceId)> {
+pub(super) fn least(design: &Design, id: MaterialId, area: (f64, TraceId), trail: &mut Trail<'_>) -> Option<(Length, TraceId)> {
     let material = design.material(id)?;
     let usable = material.width?.as_mm() - 2.0 * material.selvedge.as_mm();
     if usable <= 0.0 {

@@ -42,7 +42,7 @@ struct Granted {
 }
 
 /// Adds up the thread of all operations.
-pub(super) fn sewing(design: &Design, trail: &mut Trail) -> Sewing {
+pub(super) fn sewing(design: &Design, trail: &mut Trail<'_>) -> Sewing {
     let mut rows: IndexMap<StitchKind, (f64, f64)> = IndexMap::new();
     let mut granted = Granted::default();
     let mut sewing =

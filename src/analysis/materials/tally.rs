@@ -55,7 +55,7 @@ pub(super) struct Total {
 pub(super) type Tally = IndexMap<(MaterialId, Counted), Total>;
 
 /// Everything that pieces and their attachments, finishes and seams consume; thread stands elsewhere.
-pub(super) fn tally(design: &Design, trail: &mut Trail) -> Tally {
+pub(super) fn tally(design: &Design, trail: &mut Trail<'_>) -> Tally {
     let mut tally = Tally::new();
     for piece in &design.pieces {
         add_piece(&mut tally, trail, piece);
@@ -103,7 +103,7 @@ fn seam_uses(design: &Design) -> Vec<(String, &[Use])> {
     all
 }
 
-fn add_piece(tally: &mut Tally, trail: &mut Trail, piece: &Piece) {
+fn add_piece(tally: &mut Tally, trail: &mut Trail<'_>, piece: &Piece) {
     let count = copies(piece);
     let value = piece.cut.area.as_mm2() * count;
     let how = if piece.copies.len() == 1 { "cut once".to_owned() } else { format!("{count} times the cut area of one") };
@@ -118,7 +118,7 @@ fn add_piece(tally: &mut Tally, trail: &mut Trail, piece: &Piece) {
 /// How much each time, how often, and where that comes from.
 type Amounts = (f64, f64, TraceId);
 
-fn add_line(tally: &mut Tally, trail: &mut Trail, design: &Design, line: &str, uses: &[(&Use, f64)]) {
+fn add_line(tally: &mut Tally, trail: &mut Trail<'_>, design: &Design, line: &str, uses: &[(&Use, f64)]) {
     let mut sums: IndexMap<(MaterialId, Counted), Vec<Amounts>> = IndexMap::new();
     for (used, times) in uses {
         let (counted, each) = Counted::of(used.amount);

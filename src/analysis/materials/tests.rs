@@ -196,11 +196,12 @@ fn odd_amounts_stay_what_they_are() {
 fn the_chain_behind_the_mass_reaches_the_source() {
     let (s, ids) = quilt();
     let report = materials(&s.design);
-    let why = report.provenance.fact("mass").expect("the mass can be asked for");
+    let provenance = report.provenance(&s.design);
+    let why = provenance.fact("mass").expect("the mass can be asked for");
     let mut seen = vec![why];
     let mut at = 0;
     while let Some(id) = seen.get(at).copied() {
-        for input in &report.provenance.node(id).expect("a step").inputs {
+        for input in &provenance.node(id).expect("a step").inputs {
             assert!(input.index() < id.index(), "steps come before what is made of them");
             if !seen.contains(input) {
                 seen.push(*input);
@@ -214,9 +215,9 @@ fn the_chain_behind_the_mass_reaches_the_source() {
         assert!(seen.contains(&behind));
     }
     for fact in ["cost", "thread", "mass.skin", "cost.skin", "roll.skin", "amount.skin", "mass.zip.sliders", "cut_area.shell"] {
-        assert!(report.provenance.fact(fact).is_some(), "{fact}");
+        assert!(provenance.fact(fact).is_some(), "{fact}");
     }
-    let names: Vec<_> = report.provenance.facts.iter().map(|f| &f.name).collect();
+    let names: Vec<_> = provenance.facts.iter().map(|f| &f.name).collect();
     assert!(names.is_sorted());
 }
 
@@ -225,7 +226,7 @@ fn a_name_of_the_design_keeps_its_meaning() {
     let (mut s, _) = quilt();
     let mine = s.trace("mass", "a figure of the design's own", 1.0);
     s.design.provenance.facts.push(crate::ir::Fact { name: "mass".into(), why: mine });
-    assert_eq!(materials(&s.design).provenance.fact("mass"), Some(mine));
+    assert_eq!(materials(&s.design).provenance(&s.design).fact("mass"), Some(mine));
 }
 
 #[test]

@@ -3,9 +3,10 @@
 use crate::ir::{Fact, Provenance, TraceId, TraceNode};
 use crate::quantity::{Currency, Dimension, Quantity, Style, format_quantity};
 
-/// The design's provenance with more steps and facts on the way.
-pub(super) struct Trail {
-    provenance: Provenance,
+/// Steps and facts on the way, besides the design's.
+pub(super) struct Trail<'d> {
+    design: &'d Provenance,
+    further: Provenance,
 }
 
 /// A figure with what it measures.
@@ -37,9 +38,9 @@ impl Figure<'_> {
     }
 }
 
-impl Trail {
-    pub(super) fn after(provenance: &Provenance) -> Self {
-        Self { provenance: provenance.clone() }
+impl<'d> Trail<'d> {
+    pub(super) fn after(design: &'d Provenance) -> Self {
+        Self { design, further: Provenance::default() }
     }
 
     /// Adds a step; inputs named twice are kept once.
@@ -50,26 +51,18 @@ impl Trail {
                 distinct.push(*id);
             }
         }
-        self.provenance.add(TraceNode {
-            what,
-            how,
-            value: figure.worded(),
-            number: figure.number(),
-            origin: None,
-            place: String::new(),
-            inputs: distinct,
-        })
+        let step = TraceNode { what, how, value: figure.worded(), number: figure.number(), origin: None, place: String::new(), inputs: distinct };
+        TraceId::at(self.design.nodes.len() + self.further.add(step).index())
     }
 
     /// Makes a step one that can be asked for. A name that the design itself uses stays the design's.
     pub(super) fn fact(&mut self, name: String, why: TraceId) {
-        if self.provenance.fact(&name).is_none() {
-            self.provenance.facts.push(Fact { name, why });
+        if self.design.fact(&name).is_none() && self.further.fact(&name).is_none() {
+            self.further.facts.push(Fact { name, why });
         }
     }
 
-    pub(super) fn done(mut self) -> Provenance {
-        self.provenance.facts.sort_by(|a, b| a.name.cmp(&b.name));
-        self.provenance
+    pub(super) fn done(self) -> Provenance {
+        self.further
     }
 }

@@ -17,7 +17,6 @@ use number::number;
 use shapes::shapes;
 use style::LineStyle;
 use svg::Document;
-use svg::node::Blob;
 use svg::node::element::{Description, Rectangle, Title};
 
 /// The order in which a piece's layers are painted: what is cut lies over what is sewn.
@@ -30,17 +29,18 @@ pub fn write(design: &Design, sheet: &Sheet) -> String {
     let title = format!("{}, {}", design.title, design.size_title);
     let what = "One unit is one millimetre. Dashes show the finished outline.";
     let on = Drawn { height: sheet.height, pen: sheet.pen };
-    let mut groups = String::with_capacity(1 << 15);
+    let mut text = opened(&title, what, (sheet.width, sheet.height));
     for drawing in &sheet.drawings {
-        let label = design.piece(drawing.piece).map_or("", |p| p.label.as_str());
-        groups.extend(["<g class=\"piece\" id=\"", &drawing.id, "\">\n", &Title::new(clean(label)).to_string(), "\n"]);
-        layers(&mut groups, &drawing.id, &drawing.items, on);
-        groups.push_str("</g>\n");
+        text.extend(["<g class=\"piece\" id=\"", &drawing.id, "\">\n"]);
+        push_title(&mut text, design.piece(drawing.piece).map_or("", |p| p.label.as_str()));
+        layers(&mut text, &drawing.id, &drawing.items, on);
+        text.push_str("</g>\n");
     }
-    groups.push_str("<g id=\"sheet\">\n");
-    layers(&mut groups, "sheet", &sheet.furniture, on);
-    groups.push_str("</g>");
-    document(&title, what, (sheet.width, sheet.height), groups)
+    text.push_str("<g id=\"sheet\">\n");
+    layers(&mut text, "sheet", &sheet.furniture, on);
+    text.push_str("</g>\n");
+    text.push_str(CLOSED);
+    text
 }
 
 /// What the writing of items needs to know of their sheet.
@@ -50,8 +50,11 @@ struct Drawn {
     pen: f64,
 }
 
-/// A white sheet with these groups on it.
-fn document(title: &str, what: &str, (width, height): (f64, f64), groups: String) -> String {
+/// What ends a document, on a line of its own.
+const CLOSED: &str = "</svg>\n";
+
+/// The beginning of a document: a white sheet, for groups to be written on.
+fn opened(title: &str, what: &str, (width, height): (f64, f64)) -> String {
     let (width, height) = (number(width), number(height));
     let document = Document::new()
         .set("width", format!("{width}mm"))
@@ -61,8 +64,9 @@ fn document(title: &str, what: &str, (width, height): (f64, f64), groups: String
         .add(Title::new(clean(title)))
         .add(Description::new().add(svg::node::Text::new(what)))
         .add(Rectangle::new().set("width", width).set("height", height).set("fill", "#ffffff"));
-    let mut text = document.add(Blob::new(groups)).to_string();
-    text.push('\n');
+    let mut text = String::with_capacity(1 << 15);
+    let whole = document.to_string();
+    text.push_str(whole.strip_suffix(CLOSED.trim_end()).unwrap_or(&whole));
     text
 }
 
@@ -91,6 +95,22 @@ fn dashes(style: &LineStyle, pen: f64) -> String {
 /// Text that XML 1.0 may hold: spaces for control characters, without the two places that are no character.
 fn clean(text: &str) -> String {
     text.chars().filter(|c| !matches!(c, '\u{fffe}' | '\u{ffff}')).map(|c| if c.is_control() { ' ' } else { c }).collect()
+}
+
+/// Writes the text of an element.
+fn push_words(text: &mut String, words: &str) {
+    // The library escapes it; most words hold nothing to escape or to clean.
+    match words.bytes().all(|b| matches!(b, b' '..=b'~') && !matches!(b, b'&' | b'<' | b'>')) {
+        true => text.push_str(words),
+        false => text.push_str(&svg::node::Text::new(clean(words)).to_string()),
+    }
+}
+
+/// Writes the title of a group.
+fn push_title(text: &mut String, words: &str) {
+    text.push_str("<title>");
+    push_words(text, words);
+    text.push_str("</title>\n");
 }
 
 #[cfg(test)]

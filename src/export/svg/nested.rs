@@ -2,11 +2,10 @@
 
 use super::shapes::shapes;
 use super::style::{self, LineStyle};
-use super::{Drawn, clean, dashes, document, layers, number};
+use super::{CLOSED, Drawn, dashes, layers, number, opened, push_title};
 use crate::export::drawing::{self, EdgeStart, Item, NestedPiece, Shape, SizeLine};
 use crate::ir::Design;
 use crate::quantity::Style;
-use svg::node::element::Title;
 
 /// How to draw.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -22,24 +21,25 @@ pub struct NestedOptions {
 pub fn nested(sizes: &[&Design], options: &NestedOptions) -> String {
     let nest = drawing::nest(sizes, &options.at, options.style);
     let on = Drawn { height: nest.height, pen: nest.pen };
-    let mut groups = String::new();
-    for piece in &nest.pieces {
-        piece_group(&mut groups, piece, on);
-    }
-    groups.push_str("<g id=\"sheet\">\n");
-    layers(&mut groups, "sheet", &nest.furniture, on);
-    for (line, item) in &nest.samples {
-        groups.push_str("<g");
-        sized(&mut groups, *line, std::slice::from_ref(item), on);
-    }
-    groups.push_str("</g>");
     let title = sizes.first().map_or_else(String::new, |d| format!("{}, all sizes", d.title));
-    document(&title, "One unit is one millimetre. Lines are cut lines.", (nest.width, nest.height), groups)
+    let mut text = opened(&title, "One unit is one millimetre. Lines are cut lines.", (nest.width, nest.height));
+    for piece in &nest.pieces {
+        piece_group(&mut text, piece, on);
+    }
+    text.push_str("<g id=\"sheet\">\n");
+    layers(&mut text, "sheet", &nest.furniture, on);
+    for (line, item) in &nest.samples {
+        text.push_str("<g");
+        sized(&mut text, *line, std::slice::from_ref(item), on);
+    }
+    text.push_str("</g>\n");
+    text.push_str(CLOSED);
+    text
 }
 
 fn piece_group(text: &mut String, piece: &NestedPiece, on: Drawn) {
-    let titled = |words: &str| Title::new(clean(words)).to_string();
-    text.extend(["<g class=\"piece\" id=\"", &piece.id, "\">\n", &titled(&piece.label), "\n"]);
+    text.extend(["<g class=\"piece\" id=\"", &piece.id, "\">\n"]);
+    push_title(text, &piece.label);
     if !piece.shared.is_empty() {
         text.push_str("<g class=\"shared\">\n");
         layers(text, &format!("{}-shared", piece.id), &piece.shared, on);
@@ -48,7 +48,9 @@ fn piece_group(text: &mut String, piece: &NestedPiece, on: Drawn) {
     for (index, SizeLine { line, sizes, items }) in piece.lines.iter().enumerate() {
         if !items.is_empty() {
             let number = (index + 1).to_string();
-            text.extend(["<g class=\"size\" id=\"", &piece.id, "-size-", &number, "\">\n", &titled(&sizes.join(", ")), "\n<g"]);
+            text.extend(["<g class=\"size\" id=\"", &piece.id, "-size-", &number, "\">\n"]);
+            push_title(text, &sizes.join(", "));
+            text.push_str("<g");
             sized(text, *line, items, on);
             text.push_str("</g>\n");
         }

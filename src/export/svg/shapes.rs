@@ -1,11 +1,10 @@
 //! The shapes of one layer as elements, a line each.
 
-use super::clean;
+use super::push_words;
 use super::number::{number, push, push_data};
 use super::style::LineStyle;
 use crate::export::drawing::{Anchor, Item, Shape, Words};
 use crate::geometry::{Path, Point};
-use std::fmt::Write;
 
 /// Writes items in their order, on a sheet of a height: y runs down in the file.
 pub(super) fn shapes(text: &mut String, items: &[&Item], style: &LineStyle, height: f64) {
@@ -42,7 +41,6 @@ fn circle(text: &mut String, centre: Point, radius: f64, height: f64) {
 }
 
 fn words(text: &mut String, words: &Words, style: &LineStyle, height: f64) {
-    let (x, y) = (number(words.at.x), number(height - words.at.y));
     let anchor = match words.anchor {
         Anchor::Start => "start",
         Anchor::Middle => "middle",
@@ -52,12 +50,22 @@ fn words(text: &mut String, words: &Words, style: &LineStyle, height: f64) {
     push(text, words.size);
     text.push_str(if words.bold { "\" font-weight=\"bold" } else { "" });
     text.extend(["\" stroke=\"none\" text-anchor=\"", anchor, "\""]);
+    let place = (words.at.x, height - words.at.y);
     let turned = number(-words.angle.to_degrees());
     if turned != "0" {
-        text.extend([" transform=\"rotate(", &turned, " ", &x, " ", &y, ")\""]);
+        text.extend([" transform=\"rotate(", &turned, " "]);
+        push_both(text, place, " ");
+        text.push_str(")\"");
     }
-    text.extend([" x=\"", &x, "\" y=\"", &y, "\">"]);
-    // The library escapes it; writing to a string does not fail.
-    let _ = write!(text, "{}", svg::node::Text::new(clean(&words.text)));
+    text.push_str(" x=\"");
+    push_both(text, place, "\" y=\"");
+    text.push_str("\">");
+    push_words(text, &words.text);
     text.push_str("</text>");
+}
+
+fn push_both(text: &mut String, (x, y): (f64, f64), between: &str) {
+    push(text, x);
+    text.push_str(between);
+    push(text, y);
 }

@@ -82,8 +82,8 @@ fn all_sizes() {
 fn why_prints_the_chain_to_the_source() {
     let (s, _) = quilt();
     let report = bill(&s.design);
-    let mass = report.provenance.fact("mass").expect("the mass");
-    let page = why(&report.provenance, mass, Style::METRIC);
+    let provenance = report.provenance(&s.design);
+    let page = why(&provenance, provenance.fact("mass").expect("the mass"), Style::METRIC);
     narrow(&page);
     insta::assert_snapshot!(page);
 }

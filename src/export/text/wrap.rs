@@ -12,40 +12,86 @@ const GAP: usize = 2;
 /// Breaks words into lines: `first` stands before the first line, `rest` before the others.
 /// A word longer than a line stands on one of its own.
 pub(super) fn wrap(words: &str, first: &str, rest: &str) -> String {
-    let mut out = String::new();
-    let mut line = first.to_owned();
+    let mut out = String::with_capacity(words.len() + words.len() / 4 + first.len());
+    let (mut start, mut room) = (out.len(), WIDTH.saturating_sub(width(first)));
+    out.push_str(first);
     let mut fresh = true;
-    for word in together(words) {
-        if !fresh && width(&line) + 1 + width(&word) > WIDTH {
-            push_line(&mut out, &line);
-            rest.clone_into(&mut line);
-            fresh = true;
+    for group in together(words).groups() {
+        if !fresh && 1 + group.width > room {
+            end_line(&mut out, start);
+            start = out.len();
+            out.push_str(rest);
+            (room, fresh) = (WIDTH.saturating_sub(width(rest)), true);
         }
         if !fresh {
-            line.push(' ');
+            out.push(' ');
         }
-        line.push_str(&word);
+        room = room.saturating_sub(group.width + usize::from(!fresh));
+        group.push(&mut out);
         fresh = false;
     }
-    push_line(&mut out, &line);
+    end_line(&mut out, start);
     out
 }
 
-/// Words, and what reads badly broken kept in one: figures with what they count, `no.` with its number.
-fn together(text: &str) -> Vec<String> {
-    let mut all: Vec<String> = Vec::new();
+/// A text's words, and which of them read badly apart: figures with what they count, `no.` with its number.
+struct Together<'t> {
+    words: Vec<&'t str>,
+    /// How many words stay on one line, and how wide they are with the spaces between them.
+    groups: Vec<(usize, usize)>,
+}
+
+/// Words that stay on one line.
+struct Group<'w> {
+    words: &'w [&'w str],
+    width: usize,
+}
+
+fn together(text: &str) -> Together<'_> {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let mut groups: Vec<(usize, usize)> = Vec::with_capacity(words.len());
     let mut goes_on = false;
-    for word in text.split_whitespace() {
-        match all.last_mut().filter(|last| goes_on && width(last) + width(word) < NARROWEST) {
-            Some(last) => {
-                last.push(' ');
-                last.push_str(word);
+    for word in &words {
+        let wide = width(word);
+        match groups.last_mut().filter(|(_, width)| goes_on && *width + wide < NARROWEST) {
+            Some((count, width)) => {
+                *count += 1;
+                *width += 1 + wide;
             }
-            None => all.push(word.to_owned()),
+            None => groups.push((1, wide)),
         }
-        goes_on = word == "no." || word.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/'));
+        goes_on = *word == "no." || word.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/'));
     }
-    all
+    Together { words, groups }
+}
+
+impl Together<'_> {
+    fn groups(&self) -> impl Iterator<Item = Group<'_>> {
+        let mut rest = self.words.as_slice();
+        self.groups.iter().map(move |&(count, width)| {
+            let (words, after) = rest.split_at_checked(count).unwrap_or((rest, &[]));
+            rest = after;
+            Group { words, width }
+        })
+    }
+}
+
+impl Group<'_> {
+    fn push(&self, out: &mut String) {
+        for (i, word) in self.words.iter().enumerate() {
+            if i > 0 {
+                out.push(' ');
+            }
+            out.push_str(word);
+        }
+    }
+}
+
+/// Ends the line that starts at a byte, without blanks.
+fn end_line(out: &mut String, start: usize) {
+    let line = out.get(start..).unwrap_or_default();
+    out.truncate(start + line.trim_end().len());
+    out.push('\n');
 }
 
 fn push_line(out: &mut String, line: &str) {
@@ -155,19 +201,29 @@ fn lines_of(cell: &str, wide: usize) -> Vec<String> {
         return vec![cell.to_owned()];
     }
     let mut lines: Vec<String> = Vec::new();
-    let mut line = String::new();
-    for word in together(cell) {
-        if !line.is_empty() && width(&line) + 1 + width(&word) > wide {
+    let wide = wide.max(1);
+    let (mut line, mut room) = (String::new(), wide);
+    for group in together(cell).groups() {
+        if !line.is_empty() && 1 + group.width > room {
             lines.push(std::mem::take(&mut line));
+            room = wide;
         }
         if !line.is_empty() {
             line.push(' ');
+            room = room.saturating_sub(1);
         }
-        for c in word.chars() {
-            if width(&line) >= wide.max(1) {
+        if group.width <= room {
+            group.push(&mut line);
+            room -= group.width;
+            continue;
+        }
+        for c in group.words.join(" ").chars() {
+            if room == 0 {
                 lines.push(std::mem::take(&mut line));
+                room = wide;
             }
             line.push(c);
+            room -= 1;
         }
     }
     lines.push(line);
