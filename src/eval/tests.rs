@@ -12,11 +12,11 @@ mod strokes;
 mod values;
 
 use super::{Request, resolve};
+use crate::check;
 use crate::diagnostic::{Look, Problems, Severity, render_text};
 use crate::ir::{Attachment, Design, Edge, Operation, OperationKind, Piece, Place, Seam};
 use crate::source::SourceMap;
 use crate::stdlib::Nothing;
-use crate::check;
 
 /// A cloth, a cord, and things to set on edges: all that the designs here are made of.
 const GOODS: &str = r#"

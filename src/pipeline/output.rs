@@ -122,7 +122,8 @@ impl OfAll<'_> {
     fn write<E: From<ExportError> + Send>(&self, mut paths: Paths, take: &(impl Fn(OutputFile) -> Result<(), E> + Sync)) -> Result<(), E> {
         let family: Vec<&Design> = self.compiled.sizes.iter().map(|s| &s.design).collect();
         let style = self.options.style;
-        let [sizes, pattern, nested] = [("sizes", ".txt"), ("pattern", ".dxf"), ("nested", ".svg")].map(|(stem, ending)| paths.free(stem, ending));
+        let [sizes, pattern, nested] =
+            [("sizes", ".txt"), ("pattern", ".dxf"), ("nested", ".svg")].map(|(stem, ending)| paths.free(stem, ending));
         let put = |path, contents| take(OutputFile { path, contents });
         let told = || {
             let pairs: Vec<_> = family.iter().copied().zip(self.reports).collect();
@@ -183,12 +184,7 @@ fn of_size<E: From<ExportError> + Send>(
 }
 
 /// What goes to the cutters that the design names: a page for each, and its frames. A laser reads no HP-GL.
-fn of_cutters<E>(
-    design: &Design,
-    put: &impl Fn(String, String) -> Result<(), E>,
-    style: Style,
-    dxf: Flavour,
-) -> Result<(), E> {
+fn of_cutters<E>(design: &Design, put: &impl Fn(String, String) -> Result<(), E>, style: Style, dxf: Flavour) -> Result<(), E> {
     let mut paths = Paths::default();
     for plan in cutting::plans(design, style) {
         let endings: &[&str] = if plan.cutter.kind == CutterKind::Laser { &[".dxf"] } else { &[".dxf", ".plt"] };

@@ -107,13 +107,14 @@ pub fn read(request: &Request, bytes: &[u8]) -> Result<Drawn, TraceError> {
 
 /// A file of 16-bit characters as text: some programs save drawings so.
 fn utf16(bytes: &[u8]) -> Option<String> {
-    let (rest, read): (&[u8], fn([u8; 2]) -> u16) = match bytes {
-        [0xff, 0xfe, rest @ ..] => (rest, u16::from_le_bytes),
-        [0xfe, 0xff, rest @ ..] => (rest, u16::from_be_bytes),
-        [b'<', 0, ..] => (bytes, u16::from_le_bytes),
-        [0, b'<', ..] => (bytes, u16::from_be_bytes),
+    let (rest, little) = match bytes {
+        [0xff, 0xfe, rest @ ..] => (rest, true),
+        [0xfe, 0xff, rest @ ..] => (rest, false),
+        [b'<', 0, ..] => (bytes, true),
+        [0, b'<', ..] => (bytes, false),
         _ => return None,
     };
+    let read = |pair| if little { u16::from_le_bytes(pair) } else { u16::from_be_bytes(pair) };
     let units: Vec<u16> = rest.chunks_exact(2).filter_map(|pair| <[u8; 2]>::try_from(pair).ok()).map(read).collect();
     Some(String::from_utf16_lossy(&units))
 }

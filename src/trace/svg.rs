@@ -5,8 +5,8 @@
 //! one of its coordinates.
 
 use super::error::TraceError;
-use super::{data, shapes};
 use super::{Request, Sheet};
+use super::{data, shapes};
 use crate::geometry::{Bounds, Point};
 use kurbo::Affine;
 use roxmltree::{Document, Node, ParsingOptions};

@@ -184,11 +184,8 @@ fn splines_are_the_free_curves_they_are_made_of() {
     near(outline(&section("ENTITIES", &format!("{line}{two}"))).signed_area(), 2.0 / 3.0 * 100.0 * 30.0);
     // One of the third degree, cut in two at a knot in its middle, is the same curve: by knot insertion (0.5 of 0 and 1).
     let whole = spline(3, &[0.0, 0.0, 0.0, 0.0, 1.0, 1.0, 1.0, 1.0], &[(0.0, 0.0), (0.0, 80.0), (100.0, 40.0), (100.0, 0.0)]);
-    let cut = spline(
-        3,
-        &[0.0, 0.0, 0.0, 0.0, 0.5, 1.0, 1.0, 1.0, 1.0],
-        &[(0.0, 0.0), (0.0, 40.0), (50.0, 60.0), (100.0, 20.0), (100.0, 0.0)],
-    );
+    let cut =
+        spline(3, &[0.0, 0.0, 0.0, 0.0, 0.5, 1.0, 1.0, 1.0, 1.0], &[(0.0, 0.0), (0.0, 40.0), (50.0, 60.0), (100.0, 20.0), (100.0, 0.0)]);
     let [one, other] = [whole, cut].map(|s| outline(&section("ENTITIES", &format!("{line}{s}"))));
     near(one.signed_area(), other.signed_area());
     near(one.length(), other.length());

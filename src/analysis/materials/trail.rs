@@ -51,7 +51,8 @@ impl<'d> Trail<'d> {
                 distinct.push(*id);
             }
         }
-        let step = TraceNode { what, how, value: figure.worded(), number: figure.number(), origin: None, place: String::new(), inputs: distinct };
+        let step =
+            TraceNode { what, how, value: figure.worded(), number: figure.number(), origin: None, place: String::new(), inputs: distinct };
         TraceId::at(self.design.nodes.len() + self.further.add(step).index())
     }
 

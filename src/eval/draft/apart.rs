@@ -68,7 +68,11 @@ fn overlap(outline: &Outline, a: &Notch, b: &Notch) -> MarkError {
         (edge, n.place.as_mm(), end)
     };
     let (a, b) = if a.reason == NotchReason::Fold { (b, a) } else { (a, b) };
-    MarkError::NotchesOverlap { places: [place(a), place(b)], of_fold: b.reason == NotchReason::Fold, spans: [a.origin, b.origin] }
+    MarkError::NotchesOverlap {
+        places: Box::new([place(a), place(b)]),
+        of_fold: b.reason == NotchReason::Fold,
+        spans: [a.origin, b.origin],
+    }
 }
 
 /// Warns of notches that cloth is cut out for, between the legs of a dart or a pleat: folded, they show on no edge.

@@ -1,9 +1,9 @@
 //! A half laid open about the fold it is cut on.
 
 use super::error::PartError;
+use super::opposite;
 use super::outline::{Outline, SHORTEST, Work};
 use super::sheet::{Sheet, Stretch};
-use super::opposite;
 use crate::geometry::{Path, Point, Vector};
 use crate::source::Span;
 use std::f64::consts::FRAC_PI_2;

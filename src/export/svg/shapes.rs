@@ -1,7 +1,7 @@
 //! The shapes of one layer as elements, a line each.
 
-use super::push_words;
 use super::number::{number, push, push_data};
+use super::push_words;
 use super::style::LineStyle;
 use crate::export::drawing::{Anchor, Item, Shape, Words};
 use crate::geometry::{Path, Point};

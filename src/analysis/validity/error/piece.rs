@@ -121,15 +121,7 @@ impl From<PieceError> for Diagnostic {
                 "Of two layers cut alike, one face up and one face down, the left of one lies on the right of the other. Cut them as a \
                  mirrored pair: `cut 2 mirrored of …`.",
             ),
-            PieceError::DrillNearSeam { drill, piece, edge, between, clear, at, edge_at } => {
-                let headline = match between.as_mm() > 0.0 {
-                    true => format!("the drilled hole `{drill}` of `{piece}` comes within {} of the stitch line of `{edge}`", tape(between)),
-                    false => format!("the drilled hole `{drill}` of `{piece}` lies on the stitch line of `{edge}`"),
-                };
-                Self::warning("drill-near-seam", headline, at, "a seam tears from a hole")
-                    .and(edge_at, "this edge")
-                    .help(format!("Leave {} of cloth between a hole and a seam: move it in, or drill it narrower. To mark a place say `mark point`.", tape(clear)))
-            }
+            error @ PieceError::DrillNearSeam { .. } => drill(error),
             PieceError::PatchPastEdge { patch, onto, past, at } => Self::warning(
                 "patch-past-edge",
                 format!("`{patch}` hangs {} over the edge of `{onto}`", tape(past)),
@@ -139,4 +131,17 @@ impl From<PieceError> for Diagnostic {
             .help("Move it inward, or make it smaller."),
         }
     }
+}
+
+fn drill(error: PieceError) -> Diagnostic {
+    let PieceError::DrillNearSeam { drill, piece, edge, between, clear, at, edge_at } = error else { return error.into() };
+    let near = match between.as_mm() > 0.0 {
+        true => format!("comes within {} of", tape(between)),
+        false => "lies on".to_owned(),
+    };
+    let headline = format!("the drilled hole `{drill}` of `{piece}` {near} the stitch line of `{edge}`");
+    Diagnostic::warning("drill-near-seam", headline, at, "a seam tears from a hole").and(edge_at, "this edge").help(format!(
+        "Leave {} of cloth between a hole and a seam: move it in, or drill it narrower. To mark a place say `mark point`.",
+        tape(clear)
+    ))
 }

@@ -58,7 +58,8 @@ impl From<InPanel<'_, PartError>> for Diagnostic {
                  both sides, or cut the half as a mirrored pair.",
             ),
             PartError::NamedOpposite { edge, of, span, fold_span } => {
-                let headline = format!("an edge of a half can't be called `{edge}`: so is the image of `{of}` across the fold of `{panel}`");
+                let headline =
+                    format!("an edge of a half can't be called `{edge}`: so is the image of `{of}` across the fold of `{panel}`");
                 let d = Self::error("edge-named-twice", headline, span, "drawn here");
                 also(d, fold_span, "placed on the fold").help(format!("Give it another name in this panel: `rename {edge} to {of}_2`."))
             }

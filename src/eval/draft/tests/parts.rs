@@ -233,8 +233,10 @@ fn a_check_notch_is_the_same_on_both_layers() {
 fn a_half_split_across_its_fold_is_pieces_each_on_the_fold() {
     // Half of 600 by 400, split at 150: at right angles to the fold, so that the line runs through as one edge.
     let hole = Path::circle(pt(100.0, 300.0), 20.0);
-    let input = rectangle(300.0, 400.0).allowing(10.0).on_fold("left").split("yoke", None, [(0.0, 150.0), (300.0, 150.0)], ["upper", "lower"]);
-    let input = input.holed("vent", hole).notched("right", Along::Length(50.0), Some("foot")).notched("yoke", Along::Length(100.0), Some("left"));
+    let input =
+        rectangle(300.0, 400.0).allowing(10.0).on_fold("left").split("yoke", None, [(0.0, 150.0), (300.0, 150.0)], ["upper", "lower"]);
+    let input =
+        input.holed("vent", hole).notched("right", Along::Length(50.0), Some("foot")).notched("yoke", Along::Length(100.0), Some("left"));
     let layout = laid_out(&input);
     let (upper, lower) = (piece(&layout, "upper"), piece(&layout, "lower"));
     assert_eq!(names(upper), ["right", "head", "right_opposite", "yoke"]);
@@ -266,7 +268,8 @@ fn a_half_split_across_its_fold_is_pieces_each_on_the_fold() {
 
 #[test]
 fn a_slanted_split_of_a_half_meets_its_image_on_the_fold() {
-    let input = rectangle(300.0, 400.0).allowing(10.0).on_fold("left").split("yoke", None, [(0.0, 100.0), (300.0, 200.0)], ["upper", "lower"]);
+    let input =
+        rectangle(300.0, 400.0).allowing(10.0).on_fold("left").split("yoke", None, [(0.0, 100.0), (300.0, 200.0)], ["upper", "lower"]);
     let layout = laid_out(&input);
     assert_eq!(names(piece(&layout, "lower")), ["foot", "right", "yoke", "yoke_opposite", "right_opposite"]);
     near!(piece(&layout, "lower").finished.area, 600.0 * 150.0, 1e-6);
