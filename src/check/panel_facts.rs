@@ -185,6 +185,7 @@ impl<'p> Checker<'p> {
             .for_each(|l| self.add_laid(l, env, &mut facts));
         all.iter().for_each(|(item, _)| reshape(item, &mut facts));
         all.iter().for_each(|(item, _)| divide(item, &mut facts));
+        all.iter().for_each(|(item, _)| lay_open(item, &mut facts));
         facts
     }
 
@@ -303,25 +304,24 @@ fn reshape(item: &PanelItem, facts: &mut PanelFacts) {
     }
 }
 
-/// Edges and lines that splits and folds add, once all others are known.
+/// Edges that splits add, once all others are known.
 fn divide(item: &PanelItem, facts: &mut PanelFacts) {
-    match item {
-        PanelItem::Split(split) => {
-            if facts.edges.insert(split.name.text.clone(), true).is_some() {
-                facts.taken.insert(split.name.text.clone());
-            } else {
-                facts.splits.insert(split.name.text.clone());
-            }
-            facts.parts.extend(split.pieces.iter().map(|p| p.text.clone()));
-        }
-        PanelItem::OnFold(_) => {
-            facts.on_fold = true;
-            // Which edges end on the fold, and so have no fellow, shows when it is drafted.
-            let fellows: Vec<String> = facts.edges.keys().map(|e| opposite(e)).collect();
-            facts.edges.extend(fellows.into_iter().map(|e| (e, false)));
-            let fellows: Vec<String> = facts.lines.iter().map(|l| opposite(l)).collect();
-            facts.lines.extend(fellows);
-        }
-        _ => {}
+    let PanelItem::Split(split) = item else { return };
+    if facts.edges.insert(split.name.text.clone(), true).is_some() {
+        facts.taken.insert(split.name.text.clone());
+    } else {
+        facts.splits.insert(split.name.text.clone());
     }
+    facts.parts.extend(split.pieces.iter().map(|p| p.text.clone()));
+}
+
+/// Edges and lines that a fold adds, once those of splits are known.
+fn lay_open(item: &PanelItem, facts: &mut PanelFacts) {
+    let PanelItem::OnFold(_) = item else { return };
+    facts.on_fold = true;
+    // Which edges end on the fold, and so have no fellow, shows when it is drafted.
+    let fellows: Vec<String> = facts.edges.keys().map(|e| opposite(e)).collect();
+    facts.edges.extend(fellows.into_iter().map(|e| (e, false)));
+    let fellows: Vec<String> = facts.lines.iter().map(|l| opposite(l)).collect();
+    facts.lines.extend(fellows);
 }

@@ -45,12 +45,25 @@ impl<'p> Evaluator<'p> {
         said: &mut Sayings<'p>,
     ) -> Eval<()> {
         let edges = self.edges_of(panel, env, said)?;
+        self.no_split(panel, edge, env)?;
         let (wide, inputs) = self.recording(|me| me.length(wide, env));
         let of = PanelInput { name: panel.text.clone(), edges, span, ..PanelInput::default() };
         let drawn = draft::strip(&of, &(edge.text.clone(), edge.span), wide?, span, &mut self.problems);
         said.input.edges = drawn.ok_or(Stop)?;
         said.shape_how = self.sources.snippet(span).to_owned();
         said.shape_inputs.extend(inputs);
+        Ok(())
+    }
+
+    /// Stops at the line of a split, which a strip has no side of.
+    fn no_split(&mut self, panel: &'p ast::Name, edge: &'p ast::Name, env: &Env<'p>) -> Eval<()> {
+        let Entity::Panel(id) = self.entity(env.scope, panel)? else { return Ok(()) };
+        let first = self.panel(id, panel.span)?;
+        let is_edge = |parts: &super::parts::Parts| parts.outline.iter().any(|e| e.name == edge.text);
+        let is_line = |parts: &super::parts::Parts| !is_edge(parts) && parts.edges.iter().any(|e| e.name == edge.text);
+        if self.parts.get(&first).is_some_and(is_line) {
+            return self.fail(EvalError::StripOfSplit { panel: panel.text.clone(), split: edge.text.clone(), span: edge.span });
+        }
         Ok(())
     }
 

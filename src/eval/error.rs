@@ -24,7 +24,6 @@ pub const CODES: &[&str] = &[
     "copies-and-count",
     "odd-mirrored-pair",
     "which-part",
-    "mark-across-split",
     "drill-crosses",
     "fold-edge-used",
     "calls-too-deep",
@@ -97,8 +96,10 @@ pub(crate) enum EvalError {
     WhichCopy { name: String, span: Span, copies: Vec<String> },
     /// A split panel pointed at, or a piece of it that is none in the end; `whole` when it is the panel's name.
     WhichPart { panel: String, name: String, whole: bool, known: Vec<String>, span: Span },
-    /// A marked line across a split, or off the panel.
-    MarkSplit { mark: String, panel: String, outside: bool, span: Span },
+    /// A mark of a split panel that lies off all its pieces.
+    MarkOffAllPieces { mark: String, panel: String, span: Span },
+    /// A strip along the line of a split.
+    StripOfSplit { panel: String, split: String, span: Span },
     /// A mark where a hole is cut.
     MarkInHole { mark: String, hole: String, panel: String, span: Span },
     /// A drilled hole without cloth all round: what it runs into.
@@ -132,7 +133,8 @@ impl From<EvalError> for Diagnostic {
             | EvalError::OddPair { .. }
             | EvalError::WhichCopy { .. }
             | EvalError::WhichPart { .. }
-            | EvalError::MarkSplit { .. }
+            | EvalError::MarkOffAllPieces { .. }
+            | EvalError::StripOfSplit { .. }
             | EvalError::MarkInHole { .. }
             | EvalError::DrillCrosses { .. }
             | EvalError::FoldUsed { .. }
@@ -282,13 +284,13 @@ fn panel(error: EvalError) -> Diagnostic {
                 None => d,
             }
         }
-        EvalError::MarkSplit { mark, panel, outside: true, span } => {
+        EvalError::MarkOffAllPieces { mark, panel, span } => {
             Diagnostic::error("mark-outside", format!("`{mark}` lies off `{panel}`"), span, "no cloth here")
         }
-        EvalError::MarkSplit { mark, panel, outside: false, span } => {
-            let headline = format!("the marked line `{mark}` runs across a split of `{panel}`");
-            Diagnostic::error("mark-across-split", headline, span, "on two pieces")
-                .help("Mark each piece by itself, under two names, each line ending at the split.")
+        EvalError::StripOfSplit { panel, split, span } => {
+            let headline = format!("`{split}` is where `{panel}` is split, and no edge of its outline");
+            Diagnostic::error("edge-not-here", headline, span, "a split")
+                .help(format!("A strip to cover that seam is a rectangle as long as `{panel}.{split}.length`."))
         }
         EvalError::MarkInHole { mark, hole, panel, span } => {
             let headline = format!("`{mark}` lies in the hole `{hole}` of `{panel}`");

@@ -7,7 +7,7 @@ use super::evaluator::{Eval, Evaluator, Memo};
 use super::panel::{Sayings, note};
 use super::value::{Env, amount};
 use crate::check::Entity;
-use crate::geometry::{COINCIDENT, FLATTEN, Path, Point, distance_to, encloses};
+use crate::geometry::{COINCIDENT, FLATTEN, Path, Point, distance_to, encloses, meetings};
 use crate::ir::{self, Mark, MarkShape, PieceId, TraceId};
 use crate::quantity::{Dimension, Length};
 use crate::source::Span;
@@ -112,15 +112,13 @@ impl<'p> Evaluator<'p> {
         free
     }
 
-    /// Each mark on the piece it lies on; on the fold each on both halves.
+    /// Each mark on the piece it lies on, a line across a split in parts; on the fold each on both halves.
     pub(crate) fn share_out(&mut self, marks: Vec<Mark>, layout: &Layout, panel: &str) -> Eval<Vec<Vec<Mark>>> {
         let mut shared = vec![Vec::new(); layout.pieces.len()];
-        if let Some(fold) = layout.pieces.iter().find_map(|p| p.fold_line.as_ref()) {
-            let images: Vec<Mark> = marks.iter().filter_map(|m| image(m, fold)).collect();
-            shared.iter_mut().for_each(|all| all.extend(marks.iter().cloned().chain(images.iter().cloned())));
-            return Ok(shared);
-        }
-        for mark in marks {
+        // All pieces of a half are laid open about one line.
+        let fold = layout.pieces.iter().find_map(|p| p.fold_line.as_ref());
+        let images: Vec<Mark> = fold.into_iter().flat_map(|fold| marks.iter().filter_map(|m| image(m, fold))).collect();
+        for mark in marks.into_iter().chain(images) {
             let places = match &mark.shape {
                 MarkShape::Point { at } | MarkShape::Drill { at, .. } => vec![*at],
                 MarkShape::Line { path } => vec![path.start, path.end()],
@@ -131,14 +129,13 @@ impl<'p> Evaluator<'p> {
                 (Some(index), _) => shared.get_mut(index).into_iter().for_each(|all| all.push(mark.clone())),
                 // Wherever it lies, it is reported as lying off the only piece there is.
                 (None, 1) => shared.iter_mut().for_each(|all| all.push(mark.clone())),
+                (None, _) if places.iter().any(|p| layout.pieces.iter().all(|piece| !lies_on(piece, *p))) => {
+                    return self.fail(EvalError::MarkOffAllPieces { mark: mark.name.clone(), panel: panel.to_owned(), span: mark.origin });
+                }
                 (None, _) => {
-                    let outside = places.iter().any(|p| layout.pieces.iter().all(|piece| !lies_on(piece, *p)));
-                    return self.fail(EvalError::MarkSplit {
-                        mark: mark.name.clone(),
-                        panel: panel.to_owned(),
-                        outside,
-                        span: mark.origin,
-                    });
+                    for (all, piece) in shared.iter_mut().zip(&layout.pieces) {
+                        all.extend(part_on(piece, &mark));
+                    }
                 }
             }
         }
@@ -150,8 +147,8 @@ impl<'p> Evaluator<'p> {
         let Some(&first) = pieces.first() else { return };
         let finished = self.extent(name, &layout.finished, said, origin, false);
         let is_line = |edge: &DraftedEdge| said.input.splits.iter().any(|s| s.name.0 == edge.name);
-        let edges = layout.drawn.iter().map(|edge| self.edge_measures(name, edge, said, is_line(edge))).collect();
-        let outline = layout.drawn.iter().filter(|edge| !is_line(edge)).map(taken_over).collect();
+        let edges = layout.whole.iter().map(|edge| self.edge_measures(name, edge, said, is_line(edge))).collect();
+        let outline = layout.whole.iter().filter(|edge| !is_line(edge)).map(taken_over).collect();
         self.parts.insert(first, Parts { name: name.to_owned(), pieces, finished, edges, outline });
     }
 
@@ -229,10 +226,31 @@ fn names_of(piece: &ir::Piece) -> Vec<String> {
     if copies.is_empty() { vec![piece.name.clone()] } else { copies }
 }
 
+fn outline(piece: &draft::Drafted) -> Path {
+    let start = piece.edges.first().map_or_else(Point::default, |e| e.path.start);
+    Path { start, segments: piece.edges.iter().flat_map(|e| e.path.segments.iter().copied()).collect() }
+}
+
 fn lies_on(piece: &draft::Drafted, at: Point) -> bool {
-    let start = piece.edges.first().map_or(at, |e| e.path.start);
-    let outline = Path { start, segments: piece.edges.iter().flat_map(|e| e.path.segments.iter().copied()).collect() }.flatten(FLATTEN);
+    let outline = outline(piece).flatten(FLATTEN);
     encloses(&outline, at) || distance_to(&outline, at) <= STRAY
+}
+
+/// What lies on a piece of a marked line: from where it first lies there to where it last does, since straights split a panel.
+fn part_on(piece: &draft::Drafted, mark: &Mark) -> Option<Mark> {
+    let MarkShape::Line { path } = &mark.shape else { return None };
+    let outline = outline(piece);
+    let flat = outline.flatten(FLATTEN);
+    let mut places: Vec<f64> = meetings(path, &outline).into_iter().map(|m| m.first).chain([0.0, path.length()]).collect();
+    places.sort_by(f64::total_cmp);
+    let inside: Vec<(f64, f64)> = places
+        .iter()
+        .zip(places.iter().skip(1))
+        .map(|(from, to)| (*from, *to))
+        .filter(|(from, to)| to - from > STRAY && encloses(&flat, path.point_at(f64::midpoint(*from, *to))))
+        .collect();
+    let (from, to) = (inside.first()?.0, inside.last()?.1);
+    Some(Mark { shape: MarkShape::Line { path: path.subpath(from, to) }, ..mark.clone() })
 }
 
 /// A mark on the other half; none for one that lies on the fold, and is there once.

@@ -6,6 +6,7 @@ mod attach;
 mod components;
 mod face;
 mod order;
+mod parts;
 mod seams;
 mod strokes;
 mod values;

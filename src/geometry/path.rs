@@ -169,16 +169,6 @@ impl Path {
         self.place(distance).map_or_else(Vector::default, |(c, t)| c.tangent(t))
     }
 
-    /// How it bends at a distance (mm) along it, held within its ends: one over the radius of the bend (1/mm), positive where it
-    /// turns left; at a kink or where the bend changes at once, that of the segment that ends there.
-    ///
-    /// Zero on straights and on an empty path, exact on arcs and free curves. A hung curve's is within a two-hundredth of the
-    /// chain's. Infinite or no number at the end of a free curve whose handle lies on it.
-    #[must_use]
-    pub fn curvature_at(&self, distance: f64) -> f64 {
-        self.place(distance).map_or(0.0, |(c, t)| c.curvature(t))
-    }
-
     /// The direction in which it leaves its start, length one; zero when it has no length.
     #[must_use]
     pub fn tangent_at_start(&self) -> Vector {

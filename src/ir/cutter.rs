@@ -63,14 +63,6 @@ impl Cutter {
         self.passes.iter().any(|p| p.cuts && p.lines.contains(&line))
     }
 
-    /// The line to follow so that what is left of the cloth has this closed outline: half of the kerf outside it.
-    ///
-    /// # Errors
-    /// Where the line bends too tightly for that.
-    pub fn outline_to_follow(&self, outline: &Path) -> Result<Path, OffsetError> {
-        outline.ring_beside(self.kerf.as_mm() / 2.0)
-    }
-
     /// The line to follow so that the hole comes out like this: half of the kerf inside it.
     ///
     /// # Errors

@@ -27,7 +27,12 @@ impl Piece {
     /// The boundary of the piece with its notches.
     #[must_use]
     pub fn notched(&self) -> Notched<'_> {
-        let (mouths, mut others) = self.mouths();
+        self.notched_with(|_| true)
+    }
+
+    /// The boundary of the piece with some of its notches; the rest are left to be cut besides.
+    pub(super) fn notched_with(&self, taken: impl Fn(&Notch) -> bool) -> Notched<'_> {
+        let (mouths, mut others) = self.mouths(taken);
         let length = self.cut_line.length();
         // One mouth may lie across the point where the line is closed.
         let first = mouths.last().filter(|m| m.leave < m.enter).map_or(0.0, |m| m.leave);
@@ -52,10 +57,10 @@ impl Piece {
     }
 
     /// The mouths in the cut line, as it runs, and the notches that have none.
-    fn mouths(&self) -> (Vec<Mouth<'_>>, Vec<&Notch>) {
+    fn mouths(&self, taken: impl Fn(&Notch) -> bool) -> (Vec<Mouth<'_>>, Vec<&Notch>) {
         let (mut mouths, mut others) = (Vec::new(), Vec::new());
         for notch in &self.notches {
-            match mouth(&self.cut_line, notch) {
+            match mouth(&self.cut_line, notch).filter(|_| taken(notch)) {
                 Some(found) => mouths.push(found),
                 None => others.push(notch),
             }

@@ -1,7 +1,7 @@
 //! Pieces: what is cut from cloth.
 
 use super::{MaterialId, Stitch, Text, TraceId};
-use crate::geometry::{Path, Point, Vector};
+use crate::geometry::{Path, Point, Segment, Vector};
 use crate::quantity::{Angle, Area, Length};
 use crate::source::Span;
 use schemars::JsonSchema;
@@ -145,10 +145,28 @@ pub struct EdgeFinish {
 /// A line to fold along.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct FoldLine {
-    /// What it belongs to: an edge's name, a dart's or pleat's.
+    /// What it belongs to: an edge's name, a dart's or pleat's: `dart head`, the line then being its legs.
     pub of: String,
     /// The line.
     pub path: Path,
+}
+
+impl FoldLine {
+    /// Where the cloth is folded: the line itself, and of a dart the line along its middle.
+    #[must_use]
+    pub fn folded(&self) -> Path {
+        if self.sewn().is_none() {
+            return self.path.clone();
+        }
+        let mouth = self.path.start.lerp(self.path.end(), 0.5);
+        Path::line(mouth, self.path.segments.first().map_or(mouth, Segment::end))
+    }
+
+    /// The legs of a dart, which are sewn to each other; none of any other line.
+    #[must_use]
+    pub fn sewn(&self) -> Option<&Path> {
+        self.of.starts_with("dart ").then_some(&self.path)
+    }
 }
 
 /// A notch in the cut line: one of a row, where several stand side by side.

@@ -151,14 +151,3 @@ impl Pen<'_> {
         self.handle = None;
     }
 }
-
-/// A closed chain of straights, from a list of coordinates.
-pub(super) fn polygon(points: &str, to_sheet: &Affine, label: &str) -> Option<Line> {
-    let mut all = svgtypes::PointsParser::from(points).map(|(x, y)| {
-        let p = *to_sheet * kurbo::Point::new(x, y);
-        Point::new(p.x, -p.y)
-    });
-    let start = all.next()?;
-    let path = all.fold(Path::new(start), Path::line_to);
-    (path.segments.len() > 1).then(|| Line { path, closed: true, label: label.to_owned(), group: String::new() })
-}

@@ -1,10 +1,10 @@
-//! The lines of a DXF drawing: polylines with their bulges, straights, arcs and circles.
+//! The lines of a DXF drawing: polylines with their bulges, straights, arcs, circles, ellipses and splines.
 //!
 //! The `dxf` crate reads entities. It is given the sections that hold some, and the header; what else a drawing holds
 //! says nothing of an outline.
 
 use super::error::TraceError;
-use super::{Line, Request, Sheet};
+use super::{Line, Request, Sheet, spline};
 use crate::geometry::{Path, Point, Vector};
 use ::dxf::Drawing;
 use ::dxf::entities::{Entity, EntityType};
@@ -81,7 +81,9 @@ fn turned_over(drawing: &Drawing, block: &str) -> bool {
 /// The sections of a file that are read, and its end; none when one begins inside another or does not end.
 fn sections(text: &str) -> Option<String> {
     let mut kept = String::with_capacity(text.len());
-    let mut lines = text.trim_start_matches('\u{feff}').lines();
+    // Lines may end as they did on machines of old.
+    let old = if text.contains('\n') { None } else { Some(text.replace('\r', "\n")) };
+    let mut lines = old.as_deref().unwrap_or(text).trim_start_matches('\u{feff}').lines();
     // A section that is read or skipped; none between sections.
     let mut inside: Option<bool> = None;
     let mut begins = false;
@@ -152,8 +154,15 @@ fn line(entity: &Entity) -> Result<Option<Line>, Passed> {
             (Some(Path::new(on(first)).arc_to(on(first + sweep / 2.0), bulge).arc_to(on(first + sweep), bulge)), false)
         }
         EntityType::Circle(circle) => (Some(Path::circle(at(&circle.center), circle.radius)), true),
-        EntityType::Spline(_) => return Err(Passed::Over("SPLINE")),
-        EntityType::Ellipse(_) => return Err(Passed::Over("ELLIPSE")),
+        EntityType::Spline(of) => {
+            facing(&of.normal)?;
+            (Some(spline::spline(of).ok_or(Passed::Over("SPLINE with weights, or of a high degree"))?), false)
+        }
+        EntityType::Ellipse(of) => {
+            facing(&of.normal)?;
+            let Some((path, whole)) = spline::ellipse(of) else { return Ok(None) };
+            (Some(path), whole)
+        }
         EntityType::Insert(_) => return Err(Passed::Over("INSERT")),
         _ => return Ok(None),
     };

@@ -312,7 +312,9 @@ fn outline(error: TraceError) -> Diagnostic {
                 return d.help("Draw the finished outline as one closed line.");
             }
             let there = listed(passed_over.iter().cloned());
-            d.help(format!("What stands there is not read: {there}. In the drawing program turn shapes into paths or polylines."))
+            d.help(format!(
+                "What stands there is not read: {there}. In the drawing program show what is hidden, and turn the rest into paths or polylines."
+            ))
         }
         TraceError::Several { file, seen, svg, layers, span } => {
             let headline = format!("`{file}` holds {} outlines", seen.len());

@@ -14,6 +14,8 @@ mod edges;
 mod error;
 mod pick;
 mod scale;
+mod shapes;
+mod spline;
 mod svg;
 
 pub use edges::{End, Named};
@@ -84,21 +86,37 @@ const FINE: f64 = 1e-5;
 /// [`TraceError`] when the drawing can't be read, or holds no such outline, or one that no piece can be cut to.
 pub fn read(request: &Request, bytes: &[u8]) -> Result<Drawn, TraceError> {
     let refused = |reason: String| TraceError::Unreadable { file: request.file.0.clone(), reason, span: request.file.1 };
+    let decoded = utf16(bytes);
+    let bytes = decoded.as_deref().map_or(bytes, str::as_bytes);
     let sheet = match bytes.iter().find(|b| !b.is_ascii_whitespace() && !matches!(b, 0xef | 0xbb | 0xbf)) {
         None => return Err(refused("it is empty".to_owned())),
         Some(b'<') => svg::sheet(request, bytes)?,
         Some(b'0'..=b'9') => dxf::sheet(request, bytes)?,
         Some(_) => return Err(refused("it is neither an SVG drawing nor a DXF in text form".to_owned())),
     };
-    let strokes: usize = sheet.lines.iter().map(|l| l.path.segments.len()).sum();
+    let strokes: usize = sheet.lines.iter().chain(&sheet.shapes).map(|l| l.path.segments.len()).sum();
     if strokes > MOST_STROKES {
         return Err(refused(format!("it holds {strokes} lines, and no more than {MOST_STROKES} are read")));
     }
-    if sheet.lines.iter().any(|l| too_far(&l.path)) {
+    if sheet.lines.iter().chain(&sheet.shapes).any(|l| too_far(&l.path)) {
         return Err(refused(format!("a line in it reaches farther out than {FARTHEST} units, or to no place at all")));
     }
     let path = pick::outline(request, &sheet)?;
     Ok(Drawn { path, down: sheet.down, says: sheet.says })
+}
+
+/// A file of 16-bit characters as text: some programs save drawings so.
+fn utf16(bytes: &[u8]) -> Option<String> {
+    let (rest, little) = match bytes {
+        [0xff, 0xfe, rest @ ..] => (rest, true),
+        [0xfe, 0xff, rest @ ..] => (rest, false),
+        [b'<', 0, ..] => (bytes, true),
+        [0, b'<', ..] => (bytes, false),
+        _ => return None,
+    };
+    let read = |pair| if little { u16::from_le_bytes(pair) } else { u16::from_be_bytes(pair) };
+    let units: Vec<u16> = rest.chunks_exact(2).filter_map(|pair| <[u8; 2]>::try_from(pair).ok()).map(read).collect();
+    Some(String::from_utf16_lossy(&units))
 }
 
 /// Whether a line reaches farther out than anything is drawn; a figure that is no number does.
@@ -120,6 +138,8 @@ fn too_far(path: &Path) -> bool {
 #[derive(Debug, Default)]
 struct Sheet {
     lines: Vec<Line>,
+    /// Closed shapes that are as often marks as outlines: dots at corners, frames.
+    shapes: Vec<Line>,
     down: bool,
     says: Option<f64>,
     /// What stands there that no outline is read from: `2 SPLINE`.

@@ -13,13 +13,22 @@ const NEARLY: f64 = 0.05;
 pub(super) fn outline(request: &Request, sheet: &Sheet) -> Result<Path, TraceError> {
     let (file, span) = (request.file.0.clone(), request.file.1);
     let size = |path: &Path| diagonal(path.bounds());
-    let all = sheet.lines.iter().map(|l| l.path.bounds()).reduce(Bounds::union);
+    let all = sheet.lines.iter().chain(&sheet.shapes).map(|l| l.path.bounds()).reduce(Bounds::union);
     let close = (all.map_or(0.0, diagonal) * CLOSE).max(1e-9);
     let (mut rings, open): (Vec<Line>, Vec<Line>) = sheet.lines.iter().cloned().partition(|l| l.closed || closes(&l.path, close));
     let Chained { closed, open, forks } = chain::join(&open, close);
     rings.extend(closed);
-    rings.iter_mut().for_each(|l| l.path = closed_up(&l.path, close));
-    rings.retain(|l| l.path.signed_area().abs() > close * size(&l.path));
+    let sound_rings = |rings: Vec<Line>| {
+        let closed = rings.into_iter().map(|l| Line { path: closed_up(&l.path, close), ..l });
+        closed.filter(|l| l.path.signed_area().abs() > close * size(&l.path)).collect::<Vec<Line>>()
+    };
+    rings = sound_rings(rings);
+    if rings.is_empty() {
+        // A shape is the outline where no line closes one and none lies outside it.
+        let lines = open.iter().map(|l| l.path.bounds()).reduce(Bounds::union);
+        let round = sheet.shapes.iter().filter(|s| lines.is_none_or(|b| s.path.bounds().grown(close).holds(b)));
+        rings = sound_rings(round.cloned().collect());
+    }
     let place_of = |p: Point| place(p, sheet.down);
     if let Some(((x, y), at)) = request.around {
         let inside = Point::new(x, if sheet.down { -y } else { y });

@@ -1,11 +1,13 @@
 //! The lines of an SVG drawing.
 //!
-//! Outlines are read from `path` and `polygon`; of the other shapes it is only said that they are there. Transforms
-//! are followed. A unit of the drawing is one of its `viewBox`, or where there is none, one of its coordinates.
+//! Outlines are read from `path` and the basic shapes; of what else is drawn it is only said that it is there. Transforms
+//! are followed, and what is hidden counts for nothing. A unit of the drawing is one of its `viewBox`, or where there is none,
+//! one of its coordinates.
 
-use super::data;
 use super::error::TraceError;
 use super::{Request, Sheet};
+use super::{data, shapes};
+use crate::geometry::{Bounds, Point};
 use kurbo::Affine;
 use roxmltree::{Document, Node, ParsingOptions};
 use svgtypes::{Length, LengthUnit, Transform, ViewBox};
@@ -19,8 +21,11 @@ const DEEPEST: usize = 100;
 /// What is not drawn by itself, only where something else calls for it.
 const NOT_DRAWN: &[&str] = &["defs", "symbol", "clipPath", "mask", "pattern", "marker", "font", "linearGradient", "radialGradient"];
 
-/// Shapes that no outline is read from.
-const OTHER_SHAPES: &[&str] = &["rect", "circle", "ellipse", "polyline", "line", "use", "text", "image"];
+/// What no outline is read from.
+const NOT_READ: &[&str] = &["use", "text", "image"];
+
+/// A rectangle that reaches so near to the sides of the sheet, as a part of its width, is its ground.
+const NEARLY: f64 = 1e-3;
 
 /// Scales of the two directions that differ by more than this part stretch a drawing.
 const UNEVEN: f64 = 1e-3;
@@ -48,7 +53,7 @@ pub(super) fn sheet(request: &Request, bytes: &[u8]) -> Result<Sheet, TraceError
     let within = match &request.path {
         None => root,
         Some((id, at)) => root.descendants().find(|n| n.attribute("id") == Some(id)).ok_or_else(|| {
-            let known = shapes(root).filter_map(|n| label(n)).fold(Vec::new(), |mut all: Vec<String>, id| {
+            let known = drawn(root).filter_map(|n| label(n)).fold(Vec::new(), |mut all: Vec<String>, id| {
                 if !all.contains(&id) {
                     all.push(id);
                 }
@@ -58,39 +63,74 @@ pub(super) fn sheet(request: &Request, bytes: &[u8]) -> Result<Sheet, TraceError
         })?,
     };
     let mut sheet = Sheet { down: true, says, ..Sheet::default() };
-    let mut passed_over: Vec<(&str, usize)> = Vec::new();
-    for node in shapes(within) {
+    let mut passed_over: Vec<(String, usize)> = Vec::new();
+    let mut pass_over = |what: String| match passed_over.iter_mut().find(|(known, _)| *known == what) {
+        Some((_, count)) => *count += 1,
+        None => passed_over.push((what, 1)),
+    };
+    // What lies under everything, as large as the sheet.
+    let mut ground = Vec::new();
+    for node in drawn(within) {
         let name = node.tag_name().name();
-        let label = label(node).unwrap_or_default();
-        let kept = match name {
-            "path" => {
-                let to_sheet = transform(node).map_err(&refused)?;
-                let lines = data::lines(node.attribute("d").unwrap_or(""), &to_sheet, &label);
-                lines.ok_or_else(|| {
-                    let which = if label.is_empty() { "a path without an id".to_owned() } else { format!("path {label:?}") };
-                    refused(format!("the data of {which} can't be read"))
-                })?
-            }
-            "polygon" => {
-                let to_sheet = transform(node).map_err(&refused)?;
-                data::polygon(node.attribute("points").unwrap_or(""), &to_sheet, &label).into_iter().collect()
-            }
-            other => {
-                match passed_over.iter_mut().find(|(n, _)| *n == other) {
-                    Some((_, count)) => *count += 1,
-                    None => passed_over.push((other, 1)),
-                }
+        if is_hidden(node, within) {
+            pass_over("hidden".to_owned());
+            continue;
+        }
+        let data = match name {
+            "path" => node.attribute("d").unwrap_or("").to_owned(),
+            _ if NOT_READ.contains(&name) => {
+                pass_over(format!("`{name}`"));
                 continue;
             }
+            _ => match shapes::data(node) {
+                Ok(data) => data,
+                Err(what) => {
+                    pass_over(what);
+                    continue;
+                }
+            },
         };
-        sheet.lines.extend(kept);
+        let (label, to_sheet) = (label(node).unwrap_or_default(), transform(node).map_err(&refused)?);
+        let lines = data::lines(&data, &to_sheet, &label).ok_or_else(|| {
+            let which = if label.is_empty() { "a path without an id".to_owned() } else { format!("path {label:?}") };
+            refused(format!("the data of {which} can't be read"))
+        })?;
+        let covers = |sheet: Bounds| lines.iter().any(|l| l.path.bounds().grown(NEARLY * sheet.width()).holds(sheet));
+        match name {
+            "rect" if view(root).is_some_and(covers) => ground.extend(lines),
+            "rect" | "circle" | "ellipse" => sheet.shapes.extend(lines),
+            _ => sheet.lines.extend(lines),
+        }
     }
-    sheet.passed_over = passed_over.into_iter().map(|(name, count)| format!("{count} `{name}`")).collect();
+    if sheet.shapes.is_empty() {
+        sheet.shapes = ground;
+    }
+    sheet.passed_over = passed_over.into_iter().map(|(what, count)| format!("{count} {what}")).collect();
     Ok(sheet)
 }
 
+/// The box of the drawing, y up, where it says one.
+fn view(root: Node<'_, '_>) -> Option<Bounds> {
+    let view = root.attribute("viewBox")?.parse::<ViewBox>().ok()?;
+    Some(Bounds { min: Point::new(view.x, -view.y - view.h), max: Point::new(view.x + view.w, -view.y) })
+}
+
+/// Whether a shape is not shown; what was asked for by its name is, whatever stands round it.
+fn is_hidden(node: Node<'_, '_>, within: Node<'_, '_>) -> bool {
+    let inside = || node.ancestors().take(DEEPEST).take_while(|n| *n != within);
+    let says = |n: Node<'_, '_>, property: &str| {
+        // A style goes over an attribute.
+        let styled = n.attribute("style").into_iter().flat_map(|s| s.split(';')).filter_map(|line| line.split_once(':'));
+        let styled = styled.filter(|(name, _)| name.trim() == property).map(|(_, value)| value.trim()).next_back();
+        styled.or_else(|| n.attribute(property).map(str::trim)).map(str::to_owned)
+    };
+    let unshown = inside().any(|n| says(n, "display").is_some_and(|v| v == "none"));
+    // Of visibility the nearest word holds.
+    unshown || inside().find_map(|n| says(n, "visibility")).is_some_and(|v| v != "visible")
+}
+
 /// Everything drawn in an element, itself included.
-fn shapes<'a, 'd>(within: Node<'a, 'd>) -> impl Iterator<Item = Node<'a, 'd>> {
+fn drawn<'a, 'd>(within: Node<'a, 'd>) -> impl Iterator<Item = Node<'a, 'd>> {
     // What is not drawn by itself is stepped over with all that it holds.
     let mut hidden_before = 0;
     within.descendants().filter(move |node| {
@@ -102,7 +142,7 @@ fn shapes<'a, 'd>(within: Node<'a, 'd>) -> impl Iterator<Item = Node<'a, 'd>> {
             hidden_before = node.descendants().map(|n| n.id().get_usize() + 1).max().unwrap_or_default();
             return false;
         }
-        matches!(name, "path" | "polygon") || OTHER_SHAPES.contains(&name)
+        name == "path" || shapes::SHAPES.contains(&name) || NOT_READ.contains(&name)
     })
 }
 

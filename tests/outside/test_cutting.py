@@ -312,3 +312,73 @@ def test_frames_of_the_examples(examples):
             hand = (path.parent / "cutter.dxf").read_text(encoding="ascii")
             assert "OUTER" not in hand, "files for scissors know nothing of cutters"
     assert seen >= 4
+
+
+NOTCHED = """
+cutter machine is laser "Machine" {
+  bed_length = 400 mm  bed_width = 400 mm  kerf = 1 mm
+  cut notches on layer "INNER" colour 3
+  cut outlines on layer "OUTER" colour 1
+}
+
+design trial {
+  material cloth is cloth "Cloth" { width = 5 m  laser = yes  source = "memory" }
+  cut cloth with machine
+  accept finer-than-cutter because "one notch is"
+
+  panel plate {
+    cut 1 of cloth
+    shape {
+      start (0 mm, 0 mm)
+      edge foot  line to (200 mm, 0 mm)
+      edge right line to (200 mm, 300 mm)
+      edge head  line to (0 mm, 300 mm)
+      edge left  line to start
+    }
+    allow 12 mm
+    raw foot, right, head, left because "as cut"
+    notch left at 40 mm from foot
+    notch left at 80 mm from foot as tee
+    notch left at 120 mm from foot as vee
+    notch left at 160 mm from foot as castle
+    notch left at 200 mm from foot as check
+    notch left at 240 mm from foot as u
+    notch right at 150 mm from foot as castle deep 0.8 mm
+    grain along left
+  }
+  step look inspect "Look at it"
+}
+"""
+
+
+def test_what_a_laser_leaves_is_the_piece_with_its_notches(tmp_path):
+    """The burn of every line, half a kerf to either side, taken out of the bed."""
+    (design,) = build_text(NOTCHED, tmp_path).values()
+    (path,) = resolved(tmp_path / "out")
+    lines = [line for frame in frames(path.parent / "cut") for line in frame.on("INNER", "OUTER")]
+    burnt = unary_union([line.buffer(0.5, quad_segs=32) for line in lines])
+    bed = Polygon([(-10, -10), (410, -10), (410, 410), (-10, 410)])
+    left = max((p for p in bed.difference(burnt).geoms if not p.touches(bed.boundary)), key=lambda p: p.area)
+    # On the bed its warp runs along x, the head to the right: the panel's left edge, its allowance and all, lies at the far side.
+    left = translate(left, -left.bounds[0] - 12, -left.bounds[1])
+    assert left.bounds[2] + 12 == pytest.approx(324, abs=1e-3) and left.bounds[3] == pytest.approx(224, abs=1e-3)
+    far = 224
+
+    def gone(x):
+        return 60 - left.intersection(Polygon([(x - 5, far - 6), (x + 5, far - 6), (x + 5, far), (x - 5, far)])).area
+
+    # Slit: 5 deep and as wide as the burn, its end round. The bar of a tee as long as it is deep, 4 + 1 with round ends.
+    corner = 0.25 * (1 - math.pi / 4)
+    slit = 5 - 2 * corner
+    assert gone(40) == pytest.approx(slit, abs=0.01)
+    assert gone(80) == pytest.approx(4 + 5 - 4 * corner, abs=0.01)
+    # Where sides meet inside at an angle a, a round burn leaves r² (1 / tan (a / 2) - (pi - a) / 2).
+    left_by = lambda angle: 0.25 * (1 / math.tan(angle / 2) - (math.pi - angle) / 2)
+    assert gone(120) == pytest.approx(12.5 - left_by(2 * math.atan(0.5)), abs=0.01)
+    assert gone(160) == pytest.approx(25 - 2 * corner, abs=0.01)
+    assert gone(200) == pytest.approx(12.5 - left_by(math.atan(1)), abs=0.01)
+    assert gone(240) == pytest.approx(12.5 + math.pi * 2.5**2 / 2, abs=0.01)
+    # Narrower than the burn: as deep as it is drawn, as wide as the burn.
+    near = left.intersection(Polygon([(145, 0), (155, 0), (155, 6), (145, 6)]))
+    assert 60 - near.area == pytest.approx(0.8 - 2 * corner, abs=0.01)
+    assert min(near.exterior.distance(Point(150, y)) for y in (0.8, 0.79, 0.81)) < 0.011

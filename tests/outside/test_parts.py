@@ -212,3 +212,39 @@ def test_the_splits_shown_for_a_piece_too_wide_make_pieces_that_fit(width):
     codes = {d["code"] for d in json.loads(told)}
     # Not sewn yet, but nothing is too wide any more.
     assert "edge-unused" in codes and codes <= {"edge-unused", "panel-unused"}, codes
+
+
+def test_a_half_split_across_its_fold_makes_the_whole_again(tmp_path):
+    _, whole = only(build_text(HOOD, tmp_path / "whole"))
+    slanted = '    place left on fold\n    split yoke from (0 mm, 180 mm) to (220 mm, 240 mm) as upper, lower\n    allow 10 mm on yoke\n'
+    source = HOOD.replace("    place left on fold\n", slanted).replace("mark point eye", "mark line rib from (60 mm, 100 mm) to (60 mm, 350 mm)\n    mark point eye")
+    seam = """
+  seam yokes {
+    join upper.yoke then upper.yoke_opposite to lower.yoke then lower.yoke_opposite
+    faces together
+    stitch lockstitch 3 mm
+  }
+}
+"""
+    source = source.rstrip()[:-1] + seam
+    folder, split = only(build_text(source, tmp_path / "split"))
+    pieces = {p["name"]: p for p in split["pieces"]}
+    assert set(pieces) == {"upper", "lower"}
+    (hood,) = whole["pieces"]
+    both = [outline(p) for p in pieces.values()]
+    assert both[0].intersection(both[1]).area == pytest.approx(0, abs=1)
+    assert unary_union([b.buffer(1e-6) for b in both]).symmetric_difference(outline(hood)).area < 1e-5 * outline(hood).area
+    for piece in pieces.values():
+        figure = polygon(piece["cut_line"])
+        # The same on both sides of the fold, which is the line x = 0.
+        image = Polygon([(-x, y) for x, y in figure.exterior.coords])
+        assert figure.symmetric_difference(image).area < 1e-3
+        fold = line(piece["fold_line"])
+        down_the_middle = LineString([(0, -1000), (0, 1000)]).intersection(figure)
+        assert fold.length == pytest.approx(down_the_middle.length, abs=1e-3) and {x for x, _ in fold.coords} == {0}
+    # The marked line is on both, and its image too, up to where the split is at 60: 180 + 60 · 60 / 220.
+    at = 180 + 3600 / 220
+    lengths = {name: sorted(line(m["shape"]["path"]).length for m in p["marks"] if m["shape"]["kind"] == "line") for name, p in pieces.items()}
+    assert lengths["lower"] == pytest.approx([at - 100] * 2, abs=1e-3)
+    assert lengths["upper"] == pytest.approx([350 - at] * 2, abs=1e-3)
+    assert (folder / "pieces" / "upper.svg").exists() and (folder / "pieces" / "lower.svg").exists()

@@ -234,3 +234,42 @@ def test_links_out_of_the_folder_are_not_followed(tmp_path):
     (project / "drawing.svg").symlink_to(outside / "drawing.svg")
     done = run("check", write(project, DOWN_EDGES, "foot is 40 cm"))
     assert done.returncode != 0 and "drawing-outside" in done.stdout, done.stdout
+
+
+@pytest.mark.parametrize("degree", [2, 3])
+def test_splines_and_half_an_ellipse_that_follow_each_other(tmp_path, degree):
+    """The curve of the spline is worked out by ezdxf, that of the ellipse by its formula."""
+    spline = ezdxf.math.BSpline([(0, 0), (90, -70), (160, 60), (230, -40), (310, 30), (400, 0)], order=degree + 1)
+
+    def draw(document):
+        space = document.modelspace()
+        space.add_spline().apply_construction_tool(spline)
+        space.add_ellipse((200, 0), (200, 0), ratio=0.6, start_param=0, end_param=math.pi)
+
+    dxf(tmp_path, "R2000", draw)
+    foot = [(p.x, p.y) for p in spline.approximate(4000)]
+    dome = [(200 + 200 * math.cos(t), 120 * math.sin(t)) for t in (math.pi * i / 4000 for i in range(4001))]
+    edges, lengths = traced(tmp_path, "drawing.dxf", "foot, dome", f"foot is {LineString(foot).length:.3f} mm")
+    assert_same(edges, Polygon([*foot, *dome[1:-1]]))
+    assert lengths["dome"] == pytest.approx(LineString(dome).length, abs=OFF)
+
+
+def test_a_whole_ellipse_that_is_turned(tmp_path):
+    dxf(tmp_path, "R2000", lambda document: document.modelspace().add_ellipse((30, 40), (90, 60), ratio=0.5))
+    long = math.hypot(90, 60)
+    circle = Polygon(arc((0, 0), 1, 0, 360, 20000)[:-1])
+    turn = math.atan2(60, 90)
+    cos, sin = math.cos(turn), math.sin(turn)
+    expected = affine_transform(circle, [long * cos, -long / 2 * sin, long * sin, long / 2 * cos, 30, 40])
+    assert_same(traced(tmp_path, "drawing.dxf", "rim", f"rim is {expected.length:.3f} mm")[0], expected)
+
+
+def test_basic_shapes_of_svg(tmp_path):
+    svg(tmp_path / "rect", '<rect x="50" y="60" width="300" height="200" rx="40"/>')
+    edges, _ = traced(tmp_path / "rect", "drawing.svg", "rim", "rim is 931.33 mm")
+    assert_same(edges, Polygon([(50, 60), (350, 60), (350, 260), (50, 260)]).buffer(-40).buffer(40, quad_segs=4000))
+    svg(tmp_path / "oval", '<ellipse cx="100" cy="90" rx="80" ry="30" transform="rotate(20)"/>')
+    oval = affine_transform(Polygon(arc((0, 0), 1, 0, 360, 20000)[:-1]), [80, 0, 0, 30, 0, 0])
+    cos, sin = math.cos(math.radians(-20)), math.sin(math.radians(-20))
+    expected = affine_transform(oval, [cos, -sin, sin, cos, 0, 0])
+    assert_same(traced(tmp_path / "oval", "drawing.svg", "rim", f"rim is {expected.length:.3f} mm")[0], expected)

@@ -79,8 +79,7 @@ fn fine(cutter: &Cutter, piece: &Piece, problems: &mut Problems) {
     let narrow = |path: &Path| if finest.as_mm() > 0.0 { path.narrower_than(finest.as_mm()) } else { None };
     let mut found: Vec<(String, Point)> = Vec::new();
     if cutter.cuts(LineSort::Outlines) {
-        let at =
-            narrow(&piece.cut_line).or_else(|| cutter.outline_to_follow(&piece.notched().cut).is_err().then_some(piece.cut_line.start));
+        let at = narrow(&piece.cut_line).or_else(|| (!cutter.outline_to_follow(piece).made_up).then_some(piece.cut_line.start));
         found.extend(at.map(|at| ("its outline".to_owned(), at)));
     }
     if cutter.cuts(LineSort::Holes) {

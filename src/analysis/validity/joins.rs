@@ -7,6 +7,7 @@ use crate::diagnostic::Problems;
 use crate::ir::{Design, Edge, EdgeSide, Join, MaterialKind, NotchReason, NotchShape, Piece, Seam, SeamForm, Subject, Together};
 use crate::quantity::Length;
 use crate::source::Span;
+use std::cmp::Ordering;
 
 /// Ease up to this goes in with care; above it, only with clipping and basting. Trade habit.
 const EASY: f64 = 0.03;
@@ -193,11 +194,8 @@ fn notches(design: &Design, seam: &Seam, (a, b): (&EdgeSide, &EdgeSide), problem
         let length = edge_b.length.as_mm();
         second = second.iter().rev().map(|m| Marked { at: length - m.at, ..*m }).collect();
     }
-    // Other counts may mark other things; where one side is eased, notches share it out.
-    if first.len() != second.len() {
-        return;
-    }
-    for (one, other) in first.iter().zip(&second) {
+    // Where one side is eased, notches share it out.
+    for (one, other) in fellows(&first, &second) {
         let apart = (one.at - other.at).abs() > slack;
         if apart || (one.shape, one.rows) != (other.shape, other.rows) {
             problems.push(LengthError::NotchesDiffer {
@@ -213,6 +211,20 @@ fn notches(design: &Design, seam: &Seam, (a, b): (&EdgeSide, &EdgeSide), problem
             });
             return;
         }
+    }
+}
+
+/// Notches that are to meet. Where one side has more of them some may mark other things, but each of the fewer has the nearest of
+/// the other's.
+fn fellows<'m>(first: &'m [Marked], second: &'m [Marked]) -> Vec<(&'m Marked, &'m Marked)> {
+    let nearest = |of: &Marked, among: &'m [Marked]| {
+        let off = |m: &Marked| (m.at - of.at).abs() + if (m.shape, m.rows) == (of.shape, of.rows) { 0.0 } else { LEVEL };
+        among.iter().min_by(|a, b| off(a).total_cmp(&off(b)))
+    };
+    match first.len().cmp(&second.len()) {
+        Ordering::Equal => first.iter().zip(second).collect(),
+        Ordering::Less => first.iter().filter_map(|one| nearest(one, second).map(|other| (one, other))).collect(),
+        Ordering::Greater => second.iter().filter_map(|other| nearest(other, first).map(|one| (one, other))).collect(),
     }
 }
 

@@ -11,6 +11,7 @@ mod closed;
 mod cloth;
 mod cutters;
 mod cycles;
+mod drills;
 mod edges;
 mod error;
 mod joins;
@@ -48,4 +49,5 @@ pub fn check(design: &Design, problems: &mut Problems) {
     bounds::check(design, problems);
     cycles::check(design, problems);
     cutters::check(design, problems);
+    drills::check(design, problems);
 }

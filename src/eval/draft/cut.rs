@@ -51,7 +51,7 @@ pub(crate) fn cut_line(sheet: &Sheet, besides: &[Beside], takes: &[Take], input:
     }
     step_where_short(outline, besides, &mut joints);
     let mut stretches = stretches(outline, besides, &joints, report)?;
-    let caps = cap::put(outline, takes, &mut stretches);
+    let caps = cap::put(outline, takes, &mut stretches, report);
     let path = joined(&stretches)?;
     check(outline, besides, &stretches, &path, report)?;
     Some(CutLine { path, caps })

@@ -48,14 +48,11 @@ pub(crate) fn place(drawn: &Drawn, input: &PanelInput, report: &mut Report<'_>) 
 
 /// Those of a piece: all of a whole panel, those inside one that a split made, and on the fold each with its image.
 pub(crate) fn on_piece(sheet: &Sheet, holes: &[(String, Path)]) -> Vec<(String, Path)> {
-    if let Some(fold) = &sheet.fold {
-        let image = |path: &Path| path.mirrored(fold.start, fold.end() - fold.start).reversed();
-        let images = holes.iter().map(|(name, path)| (opposite(name), image(path)));
-        return holes.iter().cloned().chain(images).collect();
-    }
-    if sheet.name.is_none() {
-        return holes.to_vec();
-    }
     let (points, _) = super::outline::flatten(sheet.outline.edges.iter().map(|e| &e.path));
-    holes.iter().filter(|(_, path)| encloses(&points, path.start)).cloned().collect()
+    let mine = |(_, path): &&(String, Path)| sheet.name.is_none() || encloses(&points, path.start);
+    let own: Vec<(String, Path)> = holes.iter().filter(mine).cloned().collect();
+    let image = |fold: &Path, path: &Path| path.mirrored(fold.start, fold.end() - fold.start).reversed();
+    let images: Vec<(String, Path)> =
+        sheet.fold.iter().flat_map(|fold| own.iter().map(|(name, path)| (opposite(name), image(fold, path)))).collect();
+    own.into_iter().chain(images).collect()
 }

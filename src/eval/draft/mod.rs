@@ -9,6 +9,7 @@
 //! lie between the two.
 
 mod allowance;
+mod apart;
 mod cap;
 mod corner;
 mod cut;
@@ -71,11 +72,10 @@ pub fn draft_all(input: &PanelInput, problems: &mut Problems) -> Option<Layout> 
     if report.has_failed() || pieces.len() < sheets.len() {
         return None;
     }
-    let finished = match pieces.as_slice() {
-        [one] => one.finished,
-        _ => extents(&drawn.outline.path(), &placed.holes),
-    };
-    Some(Layout { drawn: drawn_edges(&drawn, &placed), finished, pieces })
+    let unsplit = sheet::unsplit(&drawn, &sheets, input)?;
+    let finished = extents(&unsplit.outline.path(), &hole::on_piece(&unsplit, &placed.holes));
+    let whole = whole_edges(&unsplit, &drawn, &placed, &pieces);
+    Some(Layout { drawn: drawn_edges(&drawn, &placed), whole, finished, pieces })
 }
 
 /// What lies on a panel as it is drawn, before it is shared out to its pieces.
@@ -105,6 +105,10 @@ fn piece(
         (cut.path, fold_line) = unfold::even(&cut.path, fold);
     }
     let notches = notch::place(sheet, &besides, notches, &takes, &cut, report);
+    apart::check(outline, &notches, report);
+    if !report.has_failed() {
+        apart::check_folded_away(outline, &notches, &takes, report);
+    }
     let cut_line = cut.path;
     if report.has_failed() {
         return None;
@@ -137,6 +141,20 @@ fn edges(sheet: &Sheet, drawn: &Drawn, besides: &[Beside], takes: &[Take]) -> Ve
         drafted_edge(work, source, beside.allowance, index, takes)
     };
     sheet.outline.edges.iter().zip(besides).enumerate().map(edge).collect()
+}
+
+/// The edges of a panel as if it were in one piece, then the split lines as they are on the first of their pieces.
+fn whole_edges(unsplit: &Sheet, drawn: &Drawn, placed: &Placed, pieces: &[Drafted]) -> Vec<DraftedEdge> {
+    let takes: Vec<Take> = placed.takes.iter().flat_map(|t| take::found(unsplit, t)).collect();
+    let edge = |(index, work): (usize, &Work)| {
+        let source = unsplit.source(index);
+        let of = source.and_then(|i| drawn.work(i)).map_or_else(|| work.name.clone(), |w| w.name.clone());
+        let allowance = source.and_then(|i| placed.figures.get(i)).map_or(0.0, |f| f.allowance);
+        drafted_edge(work, of, allowance, index, &takes)
+    };
+    let outline = unsplit.outline.edges.iter().enumerate().map(edge);
+    let on_a_piece = |name: &str| pieces.iter().flat_map(|p| &p.edges).find(|e| e.name == name).cloned();
+    outline.chain(drawn.lines.iter().filter_map(|line| on_a_piece(&line.work.name))).collect()
 }
 
 /// Edges and split lines as they are drawn, whichever pieces they fall to.

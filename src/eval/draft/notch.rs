@@ -12,6 +12,7 @@ use crate::geometry::{Path, Point, Vector, distance_to, meetings};
 use crate::ir::{EdgeId, Notch, NotchReason, NotchShape};
 use crate::quantity::Length;
 use crate::source::Span;
+use std::collections::BTreeSet;
 
 /// A notch is so deep (mm) where the allowance holds it and nothing else is said: deep enough to see.
 const DEEP: f64 = 5.0;
@@ -206,14 +207,23 @@ pub(crate) fn place(
     };
     let mut wanted: Vec<OnEdge> = drawn.iter().flat_map(here).collect();
     wanted.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.at.total_cmp(&b.1.at)));
-    wanted.dedup_by(|a, b| a.0 == b.0 && (a.1.at - b.1.at).abs() < super::outline::SAME);
+    // Asked for twice alike, or where a dart's leg is notched anyway, it is one notch.
+    let alike = |a: &Wanted, b: &Wanted| {
+        a.reason == NotchReason::Fold || b.reason == NotchReason::Fold || (a.shape, a.rows, a.deep) == (b.shape, b.rows, b.deep)
+    };
+    wanted.dedup_by(|a, b| a.0 == b.0 && (a.1.at - b.1.at).abs() < super::outline::SAME && alike(&a.1, &b.1));
     let mut notches = Vec::new();
+    // Both legs of a dart, and both halves of what is cut on the fold, are told of once.
+    let mut told: BTreeSet<(Span, Option<usize>)> = BTreeSet::new();
     for (index, wanted) in wanted {
         let (Some(work), Some(beside)) = (outline.edges.get(index), besides.get(index)) else { continue };
         let on = Notched { edge: &work.path, id: EdgeId::at(index), allowance: beside.allowance, cut_line: &cut.path };
         match notches_on(&on, &wanted) {
             Ok(found) => notches.extend(found),
-            Err(why) => report.push(MarkError::NoNotch { edge: work.name.clone(), wanted: Box::new(wanted), why }),
+            Err(why) if told.insert((wanted.origin, sheet.source(index))) => {
+                report.push(MarkError::NoNotch { edge: work.name.clone(), wanted: Box::new(wanted), why });
+            }
+            Err(_) => {}
         }
     }
     notches

@@ -7,6 +7,8 @@ use crate::source::Span;
 /// A panel drafted: what is drawn, and the pieces that come of it.
 #[derive(Debug, Clone)]
 pub struct Layout {
+    /// The edges of the whole outline, laid open where it is cut on the fold, then the split lines.
+    pub whole: Vec<DraftedEdge>,
     /// Edges as they are drawn, of the whole panel or of the half of one, then the lines that split it.
     pub drawn: Vec<DraftedEdge>,
     /// Of the whole panel, before it is split.

@@ -140,13 +140,30 @@ impl Drawn {
     }
 }
 
+/// The panel as it would be without its splits, laid open where it is cut on the fold; `sheets` are its pieces.
+pub(crate) fn unsplit(drawn: &Drawn, sheets: &[Sheet], input: &PanelInput) -> Option<Sheet> {
+    let whole = match sheets {
+        [one] => return Some(one.clone()),
+        _ => Sheet::whole(&drawn.outline),
+    };
+    match &input.fold {
+        None => Some(whole),
+        // Each of its pieces was laid open about it.
+        Some(fold) => unfold::unfold(&whole, fold).ok(),
+    }
+}
+
 /// The pieces, and what in a panel has names.
 pub(crate) fn of(outline: Outline, input: &PanelInput, report: &mut Report<'_>) -> Option<(Drawn, Vec<Sheet>)> {
     let mut drawn = Drawn { outline, lines: Vec::new() };
     let sheets = match (&input.fold, input.splits.is_empty()) {
         (None, true) => vec![Sheet::whole(&drawn.outline)],
         (None, false) => split::apply(&mut drawn, input, report)?,
-        (Some(fold), _) => vec![report.take(unfold::unfold(&drawn.outline, fold, &input.splits))?],
+        (Some(fold), true) => vec![report.take(unfold::unfold(&Sheet::whole(&drawn.outline), fold))?],
+        (Some(fold), false) => {
+            let halves = split::apply(&mut drawn, input, report)?;
+            halves.iter().map(|half| report.take(unfold::unfold(half, fold))).collect::<Option<Vec<Sheet>>>()?
+        }
     };
     for sheet in sheets.iter().filter(|s| s.fold.is_some()) {
         sheet.outline.check_simple(super::outline::Made::Reshaped, input.span, report)?;

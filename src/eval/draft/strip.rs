@@ -8,6 +8,9 @@ use crate::diagnostic::Problems;
 use crate::geometry::{Path, Point, ShiftError};
 use crate::source::Span;
 
+/// An edge that turns into the next by less than this (radians, one degree) runs on.
+const RUNS_ON: f64 = std::f64::consts::PI / 180.0;
+
 /// The outline of a strip inside an edge of another panel. The edge is its `outer` edge; its `inner` edge lies `wide` inside;
 /// its ends lie on the edge's neighbours, and are named like them.
 ///
@@ -38,8 +41,16 @@ fn drawn(outline: &Outline, panel: &str, edge: &(String, Span), wide: f64, span:
     if index == before {
         return Err(OutlineError::StripOfRing { edge: edge.0.clone(), span: edge.1 });
     }
+    let runs_on = |from: &Path, to: &Path| from.tangent_at_end().turn_to(to.tangent_at_start()).abs() < RUNS_ON;
+    let ends = [(index, runs_on(&work.path, &next.path), &next.name), (before, runs_on(&previous.path, &work.path), &previous.name)];
+    let smooth: Vec<(usize, String)> = ends.into_iter().filter(|(_, on, _)| *on).map(|(corner, _, name)| (corner, name.clone())).collect();
     let inward: Vec<f64> = (0..outline.edges.len()).map(|i| if i == index { wide } else { 0.0 }).collect();
     let edges = moved(outline, &inward).map_err(|fault| match fault.error {
+        // Beside an edge that runs on, the far side runs on too.
+        ShiftError::Parts { .. } if smooth.iter().any(|(corner, _)| *corner == fault.edge) => {
+            let into = smooth.iter().map(|(_, name)| name.clone()).collect();
+            OutlineError::StripRunsOn { of: panel.to_owned(), edge: edge.0.clone(), into, span }
+        }
         // The neighbour that ends before the far side reaches it.
         ShiftError::Parts { .. } if fault.edge == index => too_wide(Some(after)),
         _ if fault.edge == index => too_wide(None),

@@ -37,6 +37,11 @@ pub(crate) fn place(drawn: &Drawn, input: &PanelInput, report: &mut Report<'_>) 
     let (points, _) = super::outline::flatten(outline.edges.iter().map(|e| &e.path));
     let mut placed: Vec<Take> = Vec::new();
     for take in &input.takes {
+        if let Some(line) = drawn.lines.iter().find(|l| l.work.name == take.edge.0) {
+            let (kind, split, at) = (name(take.kind), take.edge.0.clone(), line.work.span);
+            report.push(MarkError::TakeOnSplit { kind, split, span: take.edge.1, at });
+            continue;
+        }
         let Some(new) = report.take(find(outline, take)) else { continue };
         let Some(new) = report.take(inside(outline, new, take)) else { continue };
         let edge = outline.edges.get(new.edge).map(|e| e.name.clone()).unwrap_or_default();
@@ -57,11 +62,10 @@ pub(crate) fn on_piece(sheet: &Sheet, drawn: &Drawn, takes: &[Take], input: &Pan
     let (points, _) = super::outline::flatten(sheet.outline.edges.iter().map(|e| &e.path));
     let mut found = Vec::new();
     for take in takes {
-        let mine = sheet.find(take.edge, take.from, take.to);
+        let mine = self::found(sheet, take);
         let middle = f64::midpoint(take.from, take.to);
         let mut torn = mine.is_empty() && !sheet.find(take.edge, middle, middle).is_empty();
-        for Stretch { edge, from, to, .. } in mine {
-            let here = Take { edge, from, to, ..take.clone() };
+        for here in mine {
             if let (TakeKind::Dart { deep }, false) = (take.kind, input.splits.is_empty()) {
                 torn |= check_dart(&sheet.outline, &here, deep, &points).is_err();
             }
@@ -73,6 +77,12 @@ pub(crate) fn on_piece(sheet: &Sheet, drawn: &Drawn, takes: &[Take], input: &Pan
         }
     }
     found
+}
+
+/// Where a dart or pleat lies on the edges of a piece.
+pub(crate) fn found(sheet: &Sheet, take: &Take) -> Vec<Take> {
+    let here = |s: Stretch| Take { edge: s.edge, from: s.from, to: s.to, ..take.clone() };
+    sheet.find(take.edge, take.from, take.to).into_iter().map(here).collect()
 }
 
 fn find(outline: &Outline, take: &TakeInput) -> Result<Take, OutlineError> {

@@ -1,9 +1,9 @@
 //! A half laid open about the fold it is cut on.
 
 use super::error::PartError;
+use super::opposite;
 use super::outline::{Outline, SHORTEST, Work};
 use super::sheet::{Sheet, Stretch};
-use super::{SplitInput, opposite};
 use crate::geometry::{Path, Point, Vector};
 use crate::source::Span;
 use std::f64::consts::FRAC_PI_2;
@@ -18,13 +18,14 @@ const STRAIGHT: f64 = 1e-3;
 /// Edges with what they are made of.
 type Ring = Vec<(Work, Vec<Stretch>)>;
 
-/// The whole piece: the half as drawn and its mirror image.
-pub(crate) fn unfold(half: &Outline, fold: &(String, Span), splits: &[SplitInput]) -> Result<Sheet, PartError> {
-    if let Some(split) = splits.first() {
-        return Err(PartError::SplitOnFold { split: split.name.0.clone(), span: split.span, fold_span: fold.1 });
-    }
+/// The whole piece: the half as drawn, or a piece that a split made of it, and its mirror image.
+pub(crate) fn unfold(sheet: &Sheet, fold: &(String, Span)) -> Result<Sheet, PartError> {
+    let half = &sheet.outline;
     let at = half.edges.iter().position(|e| e.name == fold.0);
     let Some((at, line)) = at.and_then(|i| half.edges.get(i).map(|e| (i, e.path.clone()))) else {
+        if let Some((piece, span)) = sheet.name.clone() {
+            return Err(PartError::SplitOnFold { piece, span, fold_span: fold.1 });
+        }
         let known = half.edges.iter().map(|e| e.name.clone()).collect();
         return Err(PartError::NoFoldEdge { edge: fold.0.clone(), known, span: fold.1 });
     };
@@ -34,9 +35,7 @@ pub(crate) fn unfold(half: &Outline, fold: &(String, Span), splits: &[SplitInput
     let drawn: Ring = (1..half.edges.len())
         .filter_map(|step| {
             let index = (at + step) % half.edges.len();
-            let work = half.edges.get(index)?.clone();
-            let length = work.path.length();
-            Some((work, vec![Stretch { edge: index, from: 0.0, to: length, turned: false }]))
+            Some((half.edges.get(index)?.clone(), sheet.made_of.get(index)?.clone()))
         })
         .collect();
     let straight_on = |tangent: Vector| (tangent.turn_to(along).abs() - FRAC_PI_2).abs() <= RIGHT;
@@ -48,11 +47,15 @@ pub(crate) fn unfold(half: &Outline, fold: &(String, Span), splits: &[SplitInput
         fold: &fold.0,
         ends: drawn.first().zip(drawn.last()).map(|((f, _), (l, _))| [f.name.clone(), l.name.clone()]),
     };
+    if let Some((edge, named)) = drawn.iter().find_map(|(work, _)| names.taken(&work.name, &drawn).map(|n| (work, n))) {
+        let (edge, span) = (edge.name.clone(), edge.span);
+        return Err(PartError::NamedOpposite { edge, of: named, span, fold_span: fold.1 });
+    }
     let mirrored: Ring = drawn.iter().rev().map(|(work, made_of)| image(work, made_of, on, along, &names)).collect();
     let drawn: Ring = drawn.into_iter().map(|(work, made_of)| (names.at_the_fold(work), made_of)).collect();
     let ring = joined(drawn, mirrored, &names);
     let (edges, made_of): (Vec<Work>, Vec<Vec<Stretch>>) = begun_as_drawn(ring, half).into_iter().unzip();
-    Ok(Sheet { name: None, outline: Outline { edges }, made_of, fold: Some(line) })
+    Ok(Sheet { name: sheet.name.clone(), outline: Outline { edges }, made_of, fold: Some(line) })
 }
 
 /// The fold must be straight, and the half lie on one side of it.
@@ -92,6 +95,13 @@ impl Names<'_> {
 
     fn of(&self, name: &str) -> String {
         if self.runs_on(name) { name.to_owned() } else { opposite(name) }
+    }
+
+    /// The edge whose image would have this name of an edge that is drawn, or would once that is an image itself.
+    fn taken(&self, name: &str, drawn: &Ring) -> Option<String> {
+        let of = name.strip_suffix(&opposite(""))?;
+        let known = drawn.iter().any(|(work, _)| work.name == of && !self.runs_on(of));
+        (known || !self.runs_on(name)).then(|| of.to_owned())
     }
 
     /// Where an edge ends on the fold and does not run on, it meets its own image there.

@@ -30,7 +30,7 @@ fn an_arc_runs_on_from_the_edge_before_as_the_quarter_of_a_circle() {
     near(bend.length.as_mm(), 15.0 * PI);
     smooth(&edge(&d, "a", "right").path, &bend.path);
     smooth(&bend.path, &edge(&d, "a", "head").path);
-    near(bend.path.curvature_at(20.0), 1.0 / 30.0);
+    near(bend.path.tangent_at(19.0).turn_to(bend.path.tangent_at(21.0)) / 2.0, 1.0 / 30.0);
 }
 
 #[test]

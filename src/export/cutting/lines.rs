@@ -3,7 +3,7 @@
 use super::laid::Motion;
 use crate::export::drawing::{self, Item, Layer, Shape};
 use crate::geometry::{Bounds, FLATTEN, Path, Point, Vector, distance_to};
-use crate::ir::{Cutter, Design, LineSort, Mark, Notch, NotchShape, Piece};
+use crate::ir::{Cutter, Design, FoldLine, Followed, LineSort, Mark, Notch, NotchShape, Piece};
 use crate::quantity::Style;
 
 /// Two lines no farther apart than this (mm) are one: what closes a shape in a cutter's own software, from memory.
@@ -33,37 +33,34 @@ pub(super) fn of_copy(
     let marks: Vec<Mark> = marks.iter().map(|m| motion.mark(m)).collect();
     let wanted = [LineSort::Marks, LineSort::Grain, LineSort::Text].into_iter().any(|sort| cutter.does(sort));
     let items = if wanted { drawing::on_cloth(design, &laid, &marks, title, style) } else { Vec::new() };
+    let followed = cutter.outline_to_follow(&laid);
     let mut all = Vec::new();
     for (index, pass) in cutter.passes.iter().enumerate() {
         for &sort in &pass.lines {
-            let shapes = shapes(cutter, &laid, &items, sort, pass.cuts);
+            let shapes = shapes(cutter, (&laid, &followed), &items, sort, pass.cuts);
             all.extend(shapes.into_iter().map(|shape| Line { pass: index, sort, shape }));
         }
     }
     each_once(cutter, all)
 }
 
-fn shapes(cutter: &Cutter, laid: &Piece, items: &[Item], sort: LineSort, cuts: bool) -> Vec<Shape> {
+fn shapes(cutter: &Cutter, (laid, followed): (&Piece, &Followed<'_>), items: &[Item], sort: LineSort, cuts: bool) -> Vec<Shape> {
     let on = |layer: Layer| items.iter().filter(move |i| i.layer == layer).map(|i| i.shape.clone()).collect();
     let lines = |paths: Vec<Path>| paths.into_iter().map(Shape::Line).collect();
     match sort {
-        LineSort::Outlines => lines(vec![outline(cutter, laid, cuts).0]),
+        LineSort::Outlines => lines(vec![if cuts { followed.path.clone() } else { laid.notched().cut.begun_on_a_straight() }]),
         LineSort::Holes => lines(laid.holes.iter().map(|h| hole(cutter, &h.path, cuts)).collect()),
-        LineSort::Notches => lines(notches(cutter, laid, cuts)),
-        LineSort::Folds => lines(laid.folds.iter().map(|f| f.path.clone()).collect()),
-        LineSort::Stitching => lines(vec![drawing::outline(laid).begun_on_a_straight()]),
+        LineSort::Notches if cuts => lines(notches(&followed.others, cutter.kerf.as_mm() / 2.0, followed.made_up)),
+        LineSort::Notches => lines(notches(&laid.notched().others, 0.0, false)),
+        LineSort::Folds => lines(laid.folds.iter().map(FoldLine::folded).collect()),
+        LineSort::Stitching => {
+            let legs = laid.folds.iter().filter_map(FoldLine::sewn).cloned();
+            lines(std::iter::once(drawing::outline(laid).begun_on_a_straight()).chain(legs).collect())
+        }
         LineSort::Marks => on(Layer::Mark),
         LineSort::Grain => on(Layer::Grain),
         LineSort::Text => on(Layer::Text),
     }
-}
-
-/// The outline to follow, and whether it makes up for the kerf. What bends too tightly for that is followed as it is drawn.
-fn outline(cutter: &Cutter, laid: &Piece, cuts: bool) -> (Path, bool) {
-    let cut = laid.notched().cut;
-    let followed = if cuts { cutter.outline_to_follow(&cut).ok() } else { None };
-    let made_up = followed.is_some();
-    (followed.unwrap_or_else(|| cut.begun_on_a_straight()), made_up)
 }
 
 fn hole(cutter: &Cutter, path: &Path, cuts: bool) -> Path {
@@ -71,22 +68,26 @@ fn hole(cutter: &Cutter, path: &Path, cuts: bool) -> Path {
     followed.unwrap_or_else(|| path.begun_on_a_straight())
 }
 
-/// Notches that the outline does not run in and out of.
-fn notches(cutter: &Cutter, laid: &Piece, cuts: bool) -> Vec<Path> {
-    let half = if cuts { cutter.kerf.as_mm() / 2.0 } else { 0.0 };
-    let out = if half > 0.0 && outline(cutter, laid, cuts).1 { half } else { 0.0 };
-    laid.notched().others.into_iter().flat_map(|n| notch(n, half, out)).collect()
+/// Notches that the outline does not run in and out of, at half of a kerf.
+fn notches(others: &[&Notch], half: f64, made_up: bool) -> Vec<Path> {
+    let out = if made_up { half } else { 0.0 };
+    others.iter().flat_map(|n| if n.shape.opens() && half == 0.0 { n.lines.clone() } else { burnt(n, half, out) }).collect()
 }
 
-/// A slit is a line and has no inside to widen. It begins on the outline that is followed, so far out, and ends half of the kerf
-/// before its depth, since the beam reaches that much farther; one too short for that stays as it is.
-fn notch(notch: &Notch, half: f64, out: f64) -> Vec<Path> {
-    if notch.shape != NotchShape::Slit {
-        return notch.lines.clone();
-    }
+/// A notch that is a line and has no inside to widen. It begins on the outline that is followed, so far out, and ends half of the
+/// kerf before its depth, since the beam reaches that much farther; so does the bar of a tee at both its ends. What is narrower
+/// than the kerf becomes one such line.
+fn burnt(notch: &Notch, half: f64, out: f64) -> Vec<Path> {
     let depth = notch.depth.as_mm();
-    let deep = if depth > 2.0 * half { depth - half } else { depth };
-    vec![Path::line(notch.point - notch.inward * out, notch.point + notch.inward * deep)]
+    // Begun on the finished cut, a line too short for that stays as it is.
+    let deep = if out > 0.0 || depth > 2.0 * half { depth - half } else { depth };
+    let end = notch.point + notch.inward * deep;
+    let slit = Path::line(notch.point - notch.inward * out, end);
+    let bar = notch.inward.right() * (notch.width.as_mm() / 2.0 - half);
+    match notch.shape {
+        NotchShape::Tee if notch.width.as_mm() > 2.0 * half => vec![slit, Path::line(end - bar, end + bar)],
+        _ => vec![slit],
+    }
 }
 
 /// Without lines that lie wholly on another of the same act: a line cut twice is burnt or torn.

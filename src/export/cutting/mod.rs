@@ -24,7 +24,7 @@ use crate::quantity::Style;
 use laid::Motion;
 use lines::Line;
 
-pub use undone::{NotMadeUp, Undone};
+pub use undone::{NarrowNotches, NotMadeUp, Undone};
 
 /// All that one cutter does.
 #[derive(Debug, Clone, PartialEq)]

@@ -280,3 +280,93 @@ fn holes_to_prick_are_left_to_the_hand() {
         assert!(page.contains("Holes to prick or drill, on seat:") && page.contains(words), "{page}");
     }
 }
+
+/// The design's notch made another, its lines with the foot at the middle of the foot.
+fn with_notch(design: &mut Design, shape: NotchShape, (depth, width): (f64, f64), lines: &[&[(f64, f64)]]) {
+    let notch = design.pieces.first_mut().and_then(|p| p.notches.first_mut()).expect("a notch");
+    (notch.shape, notch.depth, notch.width) = (shape, mm(depth), mm(width));
+    let path = |points: &&[(f64, f64)]| {
+        let points: Vec<Point> = points.iter().map(|(x, y)| Point::new(100.0 + x, *y)).collect();
+        Path::polyline(&points).expect("a line")
+    };
+    notch.lines = lines.iter().map(path).collect();
+}
+
+#[test]
+fn a_tee_is_burnt_no_deeper_and_no_wider_than_it_is_drawn() {
+    let laser = Cutter { kerf: mm(0.2), ..cutter(CutterKind::Laser, (900.0, 600.0)) };
+    let mut design = plain(200.0, 100.0);
+    with_notch(&mut design, NotchShape::Tee, (4.0, 4.0), &[&[(0.0, 0.0), (0.0, 4.0)], &[(-2.0, 4.0), (2.0, 4.0)]]);
+    let design = sent(design, laser);
+    let plans = plans(&design, Style::default());
+    let inner = paths(&plans[0].frames[0].passes[1]);
+    let outline = paths(&plans[0].frames[0].passes[2])[0].bounds();
+    let mut lines: Vec<&&Path> = inner.iter().filter(|p| !p.is_closed()).collect();
+    lines.sort_by(|a, b| a.length().total_cmp(&b.length()));
+    let [bar, slit] = lines.as_slice() else { panic!("{lines:?}") };
+    // The bar's burn reaches half a burn past its ends and its line: 4 - 0.2 long, 4 - 0.1 + 0.1 from the followed outline.
+    near(bar.length(), 3.8);
+    near(slit.length(), 4.0);
+    near(bar.bounds().min.x - outline.min.x, 4.0);
+}
+
+#[test]
+fn a_notch_narrower_than_the_kerf_is_a_slit_and_the_outline_is_made_up_for() {
+    // A square notch of 0.8: no line half a millimetre outside its sides goes into it.
+    let laser = Cutter { kerf: mm(1.0), ..cutter(CutterKind::Laser, (900.0, 600.0)) };
+    let mut design = plain(200.0, 100.0);
+    with_notch(&mut design, NotchShape::Castle, (0.8, 0.8), &[&[(-0.4, 0.0), (-0.4, 0.8), (0.4, 0.8), (0.4, 0.0)]]);
+    let design = sent(design, laser);
+    let plans = plans(&design, Style::default());
+    let plan = &plans[0];
+    let outline = paths(&plan.frames[0].passes[2])[0];
+    near(outline.bounds().height(), 201.0);
+    // The plain ring: four sides with a millimetre more.
+    near(outline.length(), 2.0 * (201.0 + 101.0));
+    let inner = paths(&plan.frames[0].passes[1]);
+    let slit = inner.iter().find(|p| !p.is_closed()).expect("a slit");
+    // From the followed line, 0.5 outside, to 0.3 inside: the burn ends at 0.8.
+    near(slit.length(), 0.8);
+    assert_eq!(plan.undone.not_made_up, []);
+    let page = cutting(&design, plan, &[".dxf"], Style::default()).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(page.contains("each is cut as a slit of its depth: a notch on foot of seat"), "{page}");
+}
+
+#[test]
+fn a_wide_notch_beside_a_narrow_one_stays_in_the_outline() {
+    let laser = Cutter { kerf: mm(1.0), ..cutter(CutterKind::Laser, (900.0, 600.0)) };
+    let mut design = plain(200.0, 100.0);
+    with_notch(&mut design, NotchShape::Castle, (0.8, 0.8), &[&[(-0.4, 0.0), (-0.4, 0.8), (0.4, 0.8), (0.4, 0.0)]]);
+    let narrow = design.pieces[0].notches[0].clone();
+    with_notch(&mut design, NotchShape::Castle, (4.0, 4.0), &[&[(28.0, 0.0), (28.0, 4.0), (32.0, 4.0), (32.0, 0.0)]]);
+    design.pieces[0].notches[0].point = Point::new(130.0, 0.0);
+    design.pieces[0].notches.push(narrow);
+    let design = sent(design, laser);
+    let plans = plans(&design, Style::default());
+    let outline = paths(&plans[0].frames[0].passes[2])[0];
+    // The plain ring, and twice the depth of the wide notch: its bottom lies half a millimetre nearer, as the ring does.
+    near(outline.length(), 2.0 * (201.0 + 101.0) + 2.0 * 4.0);
+}
+
+#[test]
+fn a_dart_is_sewn_along_its_legs_and_folded_along_its_middle() {
+    let mut design = plain(200.0, 100.0);
+    let piece = design.pieces.first_mut().expect("a piece");
+    (piece.holes, piece.notches) = (Vec::new(), Vec::new());
+    let legs = Path::polyline(&[Point::new(80.0, 0.0), Point::new(100.0, 48.0), Point::new(120.0, 0.0)]).expect("a line");
+    piece.folds = vec![crate::ir::FoldLine { of: "dart foot".into(), path: legs }];
+    let mut blade = cutter(CutterKind::Blade, (900.0, 600.0));
+    let pass = |sort, layer: &str| Pass { cuts: false, lines: vec![sort], layer: layer.into(), colour: 5 };
+    blade.passes = vec![pass(LineSort::Folds, "FOLDS")];
+    let without = sent(design.clone(), blade.clone());
+    assert_eq!(plans(&without, Style::default())[0].undone.left_out, [LineSort::Outlines, LineSort::Stitching]);
+    blade.passes.push(pass(LineSort::Stitching, "SEW"));
+    let design = sent(design, blade);
+    let plans = plans(&design, Style::default());
+    let lengths = |pass: usize| paths(&plans[0].frames[0].passes[pass]).iter().map(|p| p.length()).collect::<Vec<_>>();
+    assert_eq!(lengths(0), [48.0]);
+    // Legs of 20 and 48, so 52 each (5, 12, 13), beside the finished outline.
+    let mut sewn = lengths(1);
+    sewn.sort_by(f64::total_cmp);
+    assert!(matches!(sewn[..], [a, b] if (a - 104.0).abs() < 1e-9 && (b - 600.0).abs() < 1e-9), "{sewn:?}");
+}

@@ -4,7 +4,7 @@ use super::half::{self, Half};
 use super::room::{Room, Slot};
 use super::shape::{Anchor, Item, Layer, Shape, Words, bounds_of, text_width};
 use super::{Drawing, block, edges, grain, marks, words};
-use crate::geometry::{Bounds, Path, Point, Segment, Vector};
+use crate::geometry::{Bounds, Path, Point, Vector};
 use crate::ir::{Design, Mark, Piece, PieceId};
 use crate::quantity::Style;
 
@@ -110,19 +110,9 @@ impl<'a> Draft<'a> {
         self.items.push(Item::new(Layer::Stitch, Shape::Line(outline(piece))));
         for fold in &piece.folds {
             self.room.take_line(&fold.path);
-            match fold.of.starts_with("dart ") {
-                true => self.dart(&fold.path),
-                false => self.items.push(Item::new(Layer::Fold, Shape::Line(fold.path.clone()))),
-            }
+            self.items.extend(fold.sewn().map(|legs| Item::new(Layer::Stitch, Shape::Line(legs.clone()))));
+            self.items.push(Item::new(Layer::Fold, Shape::Line(fold.folded())));
         }
-    }
-
-    /// A dart is sewn along its legs and folded along its middle.
-    fn dart(&mut self, legs: &Path) {
-        let mouth = legs.start.lerp(legs.end(), 0.5);
-        let tip = legs.segments.first().map_or(mouth, Segment::end);
-        self.items.push(Item::new(Layer::Stitch, Shape::Line(legs.clone())));
-        self.items.push(Item::new(Layer::Fold, Shape::Line(Path::new(mouth).line_to(tip))));
     }
 
     /// Sets the lines of the label and the grain arrow beside it, and below the piece what found no room on it.

@@ -46,8 +46,12 @@ pub(super) fn content(design: &Design, id: PieceId, piece: &Piece, style: Style)
     }
     block.line(Layer::Sew, &drawing::outline(piece));
     for fold in &piece.folds {
-        block.line(Layer::Internal, &fold.path);
-        block.note(&annotation::fold(&fold.of), fold.path.point_at(fold.path.length() / 2.0));
+        if let Some(legs) = fold.sewn() {
+            block.line(Layer::Sew, legs);
+        }
+        let line = fold.folded();
+        block.line(Layer::Internal, &line);
+        block.note(&annotation::fold(&fold.of), line.point_at(line.length() / 2.0));
     }
     if let Some(fold) = &piece.fold_line {
         // The piece is whole, so the line is one to see and no mirror line.

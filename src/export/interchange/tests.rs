@@ -162,3 +162,22 @@ fn a_piece_without_numbers_is_an_error_that_names_it() {
     assert_eq!(load(&write(&[&nothing])).blocks().count(), 0);
     assert_eq!(load(&write(&[])).entities().count(), 0);
 }
+
+#[test]
+fn the_legs_of_a_dart_are_sewn_and_its_middle_is_folded() {
+    let mut design = sample::sack();
+    design.pieces.truncate(1);
+    let piece = &mut design.pieces[0];
+    let (low, middle) = (piece.edges[0].path.start, piece.edges[0].path.point_at(60.0));
+    let inward = piece.edges[0].path.tangent_at(60.0).left();
+    let legs = [middle + (low - middle).unit() * 10.0, middle + inward * 80.0, middle - (low - middle).unit() * 10.0];
+    piece.folds = vec![crate::ir::FoldLine { of: "dart foot".into(), path: crate::geometry::Path::polyline(&legs).expect("a line") }];
+    let file = load(&write(&[&design]));
+    let block = file.blocks().next().expect("a block");
+    let open = |layer| {
+        let lines = on(block, layer).filter_map(|e| if let EntityType::Polyline(p) = &e.specific { Some(p) } else { None });
+        lines.filter(|p| !p.is_closed()).map(|p| p.vertices().count()).collect::<Vec<_>>()
+    };
+    assert_eq!(open("14"), [3]);
+    assert!(open("8").contains(&2) && !open("8").contains(&3), "{:?}", open("8"));
+}

@@ -2,7 +2,7 @@
 
 use super::words::{listed, size_line, title, words};
 use super::wrap::{Column, Table, heading, wrap};
-use crate::export::cutting::{Frame, NotMadeUp, Part, Plan, called};
+use crate::export::cutting::{Frame, NarrowNotches, NotMadeUp, Part, Plan, called};
 use crate::ir::{CutterKind, Design, LineSort, PieceId};
 use crate::quantity::{Length, Style, format_length, format_length_fine};
 
@@ -76,13 +76,29 @@ fn burn(design: &Design, plan: &Plan<'_>, style: Style) -> Vec<String> {
     )];
     let tight: Vec<String> = plan.undone.not_made_up.iter().map(|line| line_of(design, line)).collect();
     if !tight.is_empty() {
+        let some = |holes: bool| plan.undone.not_made_up.iter().any(|n| n.hole.is_some() == holes);
+        let comes_out = match (some(false), some(true)) {
+            (true, true) => format!("an outline comes out {half} smaller all round, and a hole {half} larger"),
+            (true, false) => format!("the outline comes out {half} smaller all round"),
+            _ => format!("a hole comes out {half} larger all round"),
+        };
         all.push(format!(
-            "Too small or too tightly bent to make up for, so that the beam follows the finished cut itself: {}. There an outline comes out \
-             {half} smaller all round, and a hole {half} larger. Try it on a scrap, or cut it by hand.",
+            "Too small or too tightly bent to make up for, so that the beam follows the finished cut itself: {}. There {comes_out}. \
+             Try it on a scrap, or cut it by hand.",
             listed(&tight),
         ));
     }
+    let narrow: Vec<String> = plan.undone.narrow.iter().map(|notches| notches_of(design, notches)).collect();
+    if !narrow.is_empty() {
+        all.push(format!("Narrower than the kerf, so that each is cut as a slit of its depth: {}.", listed(&narrow)));
+    }
     all
+}
+
+fn notches_of(design: &Design, notches: &NarrowNotches) -> String {
+    let edge = design.edge(notches.piece, notches.edge).map(|e| e.name.clone()).unwrap_or_default();
+    let count = if notches.count == 1 { "a notch".to_owned() } else { format!("{} notches", notches.count) };
+    format!("{count} on {edge} of {}", label(design, notches.piece))
 }
 
 fn line_of(design: &Design, line: &NotMadeUp) -> String {

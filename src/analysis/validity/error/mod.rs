@@ -73,6 +73,7 @@ pub const CODES: &[&str] = &[
     "grain-any-on-one-way",
     "needs-mirrored-pair",
     "patch-past-edge",
+    "drill-near-seam",
     "not-for-laser",
     "laser-not-known",
     "finer-than-cutter",

@@ -34,6 +34,8 @@ pub(in crate::analysis::validity) enum PieceError {
     NeedsMirrored { piece: String, first: String, second: String, seam: String, alike: bool, at: Span, seam_at: Span },
     /// A piece that fits an edge only turned over, and whether there are more copies of it.
     WrongWayRound { edge: String, on: String, seam: String, several: bool, at: Span, seam_at: Span },
+    /// A hole drilled so near to a seam that it tears out, or is sewn into it.
+    DrillNearSeam { drill: String, piece: String, edge: String, between: Length, clear: Length, at: Span, edge_at: Span },
     /// A piece sewn on the face hangs over.
     PatchPastEdge { patch: String, onto: String, past: Length, at: Span },
 }
@@ -103,6 +105,7 @@ impl From<PieceError> for Diagnostic {
             .and(material_at, "one-way cloth")
             .help("Say which way its grain runs: `grain along left`."),
             PieceError::NeedsMirrored { .. } | PieceError::WrongWayRound { .. } => turned_over(error),
+            error @ PieceError::DrillNearSeam { .. } => drill(error),
             PieceError::PatchPastEdge { patch, onto, past, at } => Self::warning(
                 "patch-past-edge",
                 format!("`{patch}` hangs {} over the edge of `{onto}`", tape(past)),
@@ -154,4 +157,17 @@ fn turned_over(error: PieceError) -> Diagnostic {
         }
         other => Diagnostic::from(other),
     }
+}
+
+fn drill(error: PieceError) -> Diagnostic {
+    let PieceError::DrillNearSeam { drill, piece, edge, between, clear, at, edge_at } = error else { return error.into() };
+    let near = match between.as_mm() > 0.0 {
+        true => format!("comes within {} of", tape(between)),
+        false => "lies on".to_owned(),
+    };
+    let headline = format!("the drilled hole `{drill}` of `{piece}` {near} the stitch line of `{edge}`");
+    Diagnostic::warning("drill-near-seam", headline, at, "a seam tears from a hole").and(edge_at, "this edge").help(format!(
+        "Leave {} of cloth between a hole and a seam: move it in, or drill it narrower. To mark a place say `mark point`.",
+        tape(clear)
+    ))
 }

@@ -1,6 +1,6 @@
 //! Wording of what can be wrong where an outline is made from another: edges moved, outlines combined, strips.
 
-use super::{NotOne, OutlineError, at_most, mm};
+use super::{NotOne, OutlineError, at_most, list, mm};
 use crate::diagnostic::Diagnostic;
 use crate::eval::draft::ToolKind;
 use crate::source::Span;
@@ -52,6 +52,12 @@ pub(super) fn worded(panel: &str, error: OutlineError) -> Diagnostic {
             "",
         )
         .help("Draw the ring as a circle or an oval with a `hole` in it, or bind the edge with a straight strip."),
+        OutlineError::StripRunsOn { of, edge, into, span } => {
+            let headline = format!("`{of}.{edge}` runs on into {} without a corner: a strip along it alone has no end there", list(&into));
+            Diagnostic::error("strip-without-ends", headline, span, "").help(
+                "Where a strip is to follow a rounded corner, draw it in one edge with what it joins: `edge head line to … then arc to … smooth`.",
+            )
+        }
         OutlineError::StripTooWide { of, edge, wide, at, span } => {
             let headline = format!("a strip {} wide along `{of}.{edge}` does not fit on `{of}`", mm(wide));
             let d = Diagnostic::error("strip-too-wide", headline, span, "");

@@ -60,6 +60,7 @@ pub const CODES: &[&str] = &[
     "folded-corner-without-hem",
     "dart-past-end",
     "dart-too-deep",
+    "dart-without-cap",
     "darts-overlap",
     "dart-across-split",
     "hole-outside",
@@ -67,6 +68,8 @@ pub const CODES: &[&str] = &[
     "notch-past-end",
     "notch-too-deep",
     "notch-reaches-stitching",
+    "notches-overlap",
+    "notch-in-dart",
 ];
 
 /// An error and the panel it is of.

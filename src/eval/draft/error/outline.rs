@@ -68,6 +68,8 @@ pub(crate) enum OutlineError {
     Idle { tool: String, kind: ToolKind, span: Span },
     /// A strip along an edge that has no ends.
     StripOfRing { edge: String, span: Span },
+    /// A strip along an edge that runs on into others without a corner.
+    StripRunsOn { of: String, edge: String, into: Vec<String>, span: Span },
     /// A strip wider than there is room for; which edge is in the way.
     StripTooWide { of: String, edge: String, wide: f64, at: Option<String>, span: Span },
 }
@@ -112,6 +114,7 @@ impl From<InPanel<'_, OutlineError>> for Diagnostic {
             | OutlineError::NotOne { .. }
             | OutlineError::Idle { .. }
             | OutlineError::StripOfRing { .. }
+            | OutlineError::StripRunsOn { .. }
             | OutlineError::StripTooWide { .. }) => derived::worded(panel, error),
             error => corner(panel, error),
         }

@@ -1,6 +1,6 @@
 //! What can be wrong with splits and folds.
 
-use super::{InPanel, list, mm};
+use super::{InPanel, also, list, mm};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::geometry::{NoChord, Point};
 use crate::source::Span;
@@ -14,8 +14,10 @@ pub(crate) enum PartError {
     EdgeSplitTwice { edge: String, split: String, span: Span, edge_span: Span },
     /// A split of a piece that is not there.
     NoSuchPart { part: String, known: Vec<String>, span: Span },
-    /// A split of a panel cut on the fold.
-    SplitOnFold { split: String, span: Span, fold_span: Span },
+    /// A piece of a half that does not reach the fold.
+    SplitOnFold { piece: String, span: Span, fold_span: Span },
+    /// An edge of a half that is called as the image of another, or as if it were one.
+    NamedOpposite { edge: String, of: String, span: Span, fold_span: Span },
     /// No edge of that name to lie on the fold.
     NoFoldEdge { edge: String, known: Vec<String>, span: Span },
     /// An edge on the fold that bends.
@@ -44,17 +46,23 @@ impl From<InPanel<'_, PartError>> for Diagnostic {
                     false => d.help(format!("Its pieces are {}.", list(&known))),
                 }
             }
-            PartError::SplitOnFold { split, span, fold_span } => Self::error(
+            PartError::SplitOnFold { piece, span, fold_span } => Self::error(
                 "split-on-fold",
-                format!("`{panel}` is cut on the fold, and the split `{split}` would cut it apart"),
+                format!("the piece `{piece}` of `{panel}` does not reach the fold: there would be two of it"),
                 span,
-                "split here",
+                "off the fold",
             )
             .and(fold_span, "placed on the fold here")
             .help(
-                "A split along the fold needs no fold: draw the whole and split it there, or cut the half as a mirrored pair. \
-                 For a split across the fold, draw the two parts as panels of their own.",
+                "Split across the fold, so that each piece has a part of it. For a split beside the fold draw the whole, and split it on \
+                 both sides, or cut the half as a mirrored pair.",
             ),
+            PartError::NamedOpposite { edge, of, span, fold_span } => {
+                let headline =
+                    format!("an edge of a half can't be called `{edge}`: so is the image of `{of}` across the fold of `{panel}`");
+                let d = Self::error("edge-named-twice", headline, span, "drawn here");
+                also(d, fold_span, "placed on the fold").help(format!("Give it another name in this panel: `rename {edge} to {of}_2`."))
+            }
             PartError::NoFoldEdge { edge, known, span } => {
                 let likely = nearest(&edge, known.iter().map(String::as_str)).map(str::to_owned);
                 let d = Self::error("edge-not-here", format!("`{panel}` has no edge `{edge}`"), span, "");

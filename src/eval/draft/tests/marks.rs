@@ -80,6 +80,14 @@ fn a_dart_takes_its_width_and_is_notched_at_its_legs() {
     assert!(points.len() == 3 && strays.iter().all(|d| *d < 1e-9), "{points:?}");
 }
 
+/// A panel whose dart has no cap, which is said and no more.
+fn without_cap(input: &PanelInput) -> Drafted {
+    let mut problems = Problems::default();
+    let found = draft(input, &mut problems).expect("it drafts");
+    assert_eq!(problems.sorted().iter().map(|d| d.code).collect::<Vec<_>>(), ["dart-without-cap"]);
+    found
+}
+
 #[test]
 fn the_allowance_over_a_dart_ends_level_with_what_it_is_pressed_onto() {
     // Legs 90 deep and 20 to either side, allowance 10: the tip of the cap stands 2 · 20² (90 + 10) / (90² − 20²) past the cut
@@ -93,10 +101,19 @@ fn the_allowance_over_a_dart_ends_level_with_what_it_is_pressed_onto() {
     }
     near!(d.cut.area, 260_400.0 + past * (20.0 + 20.0 / 9.0), 1e-6);
     // As wide as deep it would be pressed past the edge: no cap.
-    near!(made(180.0).cut.area, 260_400.0, 1e-6);
-    // Nor is there one where the corner is nearer than the dart is wide.
-    let near_corner = rectangle(600.0, 400.0).allowing(10.0).taking(dart, "foot", 21.0, "left", 40.0);
-    near!(drafted(&near_corner).cut.area, 260_400.0, 1e-6);
+    let wide = rectangle(600.0, 400.0).allowing(10.0).taking(dart, "foot", 200.0, "left", 180.0);
+    near!(without_cap(&wide).cut.area, 260_400.0, 1e-6);
+    // The corner on its left is nearer than the dart is wide.
+    let near_corner = rectangle(600.0, 400.0).allowing(10.0).taking(dart, "foot", 25.0, "left", 40.0);
+    // Pressed to the other side it is the same cap, and that side has room.
+    near!(drafted(&near_corner).cut.area, 260_400.0 + past * (20.0 + 20.0 / 9.0), 1e-6);
+    // Where both corners are near there is none, and it is said.
+    let narrow = rectangle(42.0, 400.0).allowing(10.0).taking(dart, "foot", 21.0, "left", 40.0);
+    near!(without_cap(&narrow).cut.area, 62.0 * 420.0, 1e-6);
+    // Without an allowance there is none to want; there is nothing to notch either.
+    let mut problems = Problems::default();
+    draft(&rectangle(42.0, 400.0).taking(dart, "foot", 21.0, "left", 40.0), &mut problems).expect("it drafts");
+    assert_eq!(problems.sorted().iter().map(|d| d.code).collect::<Vec<_>>(), ["notch-too-deep"]);
 }
 
 #[test]

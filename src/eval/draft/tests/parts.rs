@@ -228,3 +228,60 @@ fn a_check_notch_is_the_same_on_both_layers() {
     assert_eq!(sides(piece(&layout, "windward"), "middle"), [[(1310.0, 498.0), (1306.0, 498.0), (1310.0, 502.0)]]);
     assert_eq!(sides(piece(&layout, "leeward"), "middle"), [[(1290.0, 502.0), (1294.0, 498.0), (1290.0, 498.0)]]);
 }
+
+#[test]
+fn a_half_split_across_its_fold_is_pieces_each_on_the_fold() {
+    // Half of 600 by 400, split at 150: at right angles to the fold, so that the line runs through as one edge.
+    let hole = Path::circle(pt(100.0, 300.0), 20.0);
+    let input =
+        rectangle(300.0, 400.0).allowing(10.0).on_fold("left").split("yoke", None, [(0.0, 150.0), (300.0, 150.0)], ["upper", "lower"]);
+    let input =
+        input.holed("vent", hole).notched("right", Along::Length(50.0), Some("foot")).notched("yoke", Along::Length(100.0), Some("left"));
+    let layout = laid_out(&input);
+    let (upper, lower) = (piece(&layout, "upper"), piece(&layout, "lower"));
+    assert_eq!(names(upper), ["right", "head", "right_opposite", "yoke"]);
+    assert_eq!(names(lower), ["foot", "right", "yoke", "right_opposite"]);
+    near!(edge(lower, "yoke").length, 600.0, 1e-9);
+    near!(lower.finished.area, 600.0 * 150.0, 1e-6);
+    // The hole and its image are on the upper piece.
+    near!(upper.finished.area, 600.0 * 250.0 - 2.0 * PI * 400.0, 1e-3);
+    assert_eq!((upper.holes.len(), lower.holes.len()), (2, 0));
+    near!(upper.cut.area, 620.0 * 270.0 - 2.0 * PI * 400.0, 1e-3);
+    let places = |p: &Drafted| {
+        let mut all: Vec<(f64, f64)> = p.notches.iter().map(|n| (n.point.x.round(), n.point.y.round())).collect();
+        all.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+        all
+    };
+    assert_eq!(places(lower), [(-310.0, 50.0), (-100.0, 160.0), (100.0, 160.0), (310.0, 50.0)]);
+    assert_eq!(places(upper), [(-100.0, 140.0), (100.0, 140.0)]);
+    for (p, from, to) in [(upper, 140.0, 410.0), (lower, -10.0, 160.0)] {
+        let fold = p.fold_line.as_ref().expect("on the fold");
+        near!(fold.bounds().min.y, from, 1e-6);
+        near!(fold.bounds().max.y, to, 1e-6);
+    }
+    // The whole is measured laid open.
+    near!(layout.finished.width, 600.0, 1e-9);
+    near!(layout.finished.area, 600.0 * 400.0 - 2.0 * PI * 400.0, 1e-3);
+    let whole: Vec<(&str, f64)> = layout.whole.iter().map(|e| (e.name.as_str(), e.length.round())).collect();
+    assert_eq!(whole, [("foot", 600.0), ("right", 400.0), ("head", 600.0), ("right_opposite", 400.0), ("yoke", 600.0)]);
+}
+
+#[test]
+fn a_slanted_split_of_a_half_meets_its_image_on_the_fold() {
+    let input =
+        rectangle(300.0, 400.0).allowing(10.0).on_fold("left").split("yoke", None, [(0.0, 100.0), (300.0, 200.0)], ["upper", "lower"]);
+    let layout = laid_out(&input);
+    assert_eq!(names(piece(&layout, "lower")), ["foot", "right", "yoke", "yoke_opposite", "right_opposite"]);
+    near!(piece(&layout, "lower").finished.area, 600.0 * 150.0, 1e-6);
+    near!(piece(&layout, "upper").finished.area, 600.0 * 250.0, 1e-6);
+    near!(edge(piece(&layout, "upper"), "yoke_opposite").length, 300.0_f64.hypot(100.0), 1e-9);
+}
+
+#[test]
+fn what_cannot_be_notched_on_the_fold_is_said_once() {
+    let mut problems = Problems::default();
+    let dart = TakeKind::Dart { deep: 60.0 };
+    let half = rectangle(300.0, 400.0).allowing(3.0).on_fold("left").taking(dart, "right", 200.0, "foot", 20.0);
+    draft(&half, &mut problems).expect("it drafts");
+    assert_eq!(problems.sorted().iter().map(|d| d.code).collect::<Vec<_>>(), ["notch-too-deep"]);
+}
