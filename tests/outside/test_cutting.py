@@ -315,6 +315,8 @@ def test_frames_of_the_examples(examples):
 
 
 NOTCHED = """
+use std.shapes { rectangle }
+
 cutter machine is laser "Machine" {
   bed_length = 400 mm  bed_width = 400 mm  kerf = 1 mm
   cut notches on layer "INNER" colour 3
@@ -328,13 +330,7 @@ design trial {
 
   panel plate {
     cut 1 of cloth
-    shape {
-      start (0 mm, 0 mm)
-      edge foot  line to (200 mm, 0 mm)
-      edge right line to (200 mm, 300 mm)
-      edge head  line to (0 mm, 300 mm)
-      edge left  line to start
-    }
+    shape rectangle(width: 200 mm, height: 300 mm)
     allow 12 mm
     raw foot, right, head, left because "as cut"
     notch left at 40 mm from foot

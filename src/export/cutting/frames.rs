@@ -1,9 +1,10 @@
 //! A piece larger than the bed, in frames: windows of the bed's size that have a strip in common with the next.
 //!
-//! Each line is parted at the middle of the strip, so that every bit of it is in one frame. A knife, which leaves a thread where
+//! Each line is parted in the strip, in its middle or beside what is small there, so that every bit of it is in one frame. A knife, which leaves a thread where
 //! two cuts only meet, goes on past the border in the later frame by its overcut. In the strip stand crosses, in both frames at the
 //! same places of the piece: what the first frame has drawn on the cloth, the second is laid by.
 
+use super::border;
 use super::lines::Line;
 use crate::export::drawing::Shape;
 use crate::geometry::{Bounds, Path, Point, Vector, meetings};
@@ -12,6 +13,8 @@ use crate::ir::frames_along;
 /// A cross reaches this far from its middle (mm), and no farther than this part of the strip.
 const ARM: f64 = 5.0;
 const ARM_OF_STRIP: f64 = 0.4;
+/// A border lies no farther than this part of the strip from its middle.
+const PLAY_OF_STRIP: f64 = 0.25;
 /// Between a piece and the cross beside it, mm.
 const CLEAR: f64 = 5.0;
 /// Stretches of a line shorter than this (mm) are noise.
@@ -30,18 +33,21 @@ pub(super) struct Window {
 struct Steps {
     /// Where each window begins.
     corners: Vec<f64>,
-    /// Between each window and the next.
+    /// The middle of the strip that each window has in common with the next.
+    middles: Vec<f64>,
+    /// Where lines are parted between each window and the next.
     borders: Vec<f64>,
 }
 
 impl Steps {
-    fn of((from, to): (f64, f64), bed: f64, overlap: f64, clear: f64) -> Self {
+    fn of((from, to): (f64, f64), bed: f64, overlap: f64, clear: f64, part_at: impl Fn(f64) -> f64) -> Self {
         let count = frames_along(to - from, bed, overlap);
         let over = f64::from(count) * (bed - overlap) + overlap - (to - from);
         // What the bed has to spare is shared out; beside a single row of frames no more than the crosses need.
         let origin = from - if count == 1 { (over / 2.0).min(clear) } else { over / 2.0 };
         let corner = |i: u32| origin + f64::from(i) * (bed - overlap);
-        Self { corners: (0..count).map(corner).collect(), borders: (1..count).map(|i| corner(i) + overlap / 2.0).collect() }
+        let middles: Vec<f64> = (1..count).map(|i| corner(i) + overlap / 2.0).collect();
+        Self { corners: (0..count).map(corner).collect(), borders: middles.iter().map(|m| part_at(*m)).collect(), middles }
     }
 
     fn window(&self, at: f64) -> usize {
@@ -61,9 +67,16 @@ impl Steps {
 pub(super) fn divided(lines: &[Line], around: Bounds, bed: (f64, f64), overlap: f64, run_on: impl Fn(&Line) -> f64) -> Vec<Window> {
     let arm = ARM.min(overlap * ARM_OF_STRIP);
     let clear = CLEAR + 2.0 * arm;
+    // What goes on past a border has to stay on both beds.
+    let past = lines.iter().map(&run_on).fold(0.0, f64::max);
+    let play = (overlap / 2.0 - past).clamp(0.0, overlap * PLAY_OF_STRIP);
+    let beside = |along| {
+        let small = border::small(lines, overlap / 2.0, along);
+        move |middle| border::place(middle, play, &small)
+    };
     let grid = Grid {
-        across: Steps::of((around.min.x, around.max.x), bed.0, overlap, clear),
-        up: Steps::of((around.min.y, around.max.y), bed.1, overlap, clear),
+        across: Steps::of((around.min.x, around.max.x), bed.0, overlap, clear, beside(|b| (b.min.x, b.max.x))),
+        up: Steps::of((around.min.y, around.max.y), bed.1, overlap, clear, beside(|b| (b.min.y, b.max.y))),
         bed,
     };
     let mut windows: Vec<Window> = (0..grid.count()).map(|_| Window { lines: Vec::new(), crosses: Vec::new() }).collect();
@@ -216,10 +229,10 @@ impl Grid {
         let [left, right] = ends(&self.across, self.bed.0, (around.min.x, around.max.x));
         let [low, high] = ends(&self.up, self.bed.1, (around.min.y, around.max.y));
         let mut places = Vec::new();
-        for x in &self.across.borders {
-            places.extend([low, high].iter().chain(&self.up.borders).map(|y| Point::new(*x, *y)));
+        for x in &self.across.middles {
+            places.extend([low, high].iter().chain(&self.up.middles).map(|y| Point::new(*x, *y)));
         }
-        for y in &self.up.borders {
+        for y in &self.up.middles {
             places.extend([left, right].map(|x| Point::new(x, *y)));
         }
         let sharers = |at: Point| (0..self.count()).filter(|index| self.bed_of(*index).holds(Bounds::of(at).grown(arm - SLIVER))).collect();

@@ -8,6 +8,7 @@
 //! A dragged knife's offset is not made up for: makers of such machines ask to be told it, and bend the path themselves. Lines
 //! here are where the tip should go. Its overcut is: a closed line goes on past its start.
 
+mod border;
 mod frames;
 mod laid;
 mod lay;
