@@ -22,7 +22,7 @@ use crate::analysis::validity;
 use crate::check::{self, Program};
 use crate::diagnostic::{Diagnostic, Problems};
 use crate::eval::{self, Override};
-use crate::ir::Design;
+use crate::ir::{Accepted, Design};
 use crate::source::{FileId, Loaded, Loader, SourceMap};
 use crate::syntax;
 use crate::trace;
@@ -61,6 +61,8 @@ pub struct Request {
     pub settings: Vec<String>,
     /// How many sizes to work on at once; as many as the machine has cores when absent.
     pub jobs: Option<usize>,
+    /// Whether only what is wrong is wanted: no design is kept, so that memory does not grow with the sizes.
+    pub only_check: bool,
 }
 
 /// All there is to say about one source.
@@ -128,7 +130,7 @@ fn compile_here(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dy
     let one = |name: Option<String>| {
         let found = resolve(&program, &compiled.sources, name, &overrides);
         done(total);
-        found
+        Found { design: found.design.filter(|_| !request.only_check), ..found }
     };
     let found: Vec<Found> = names.into_par_iter().map(one).collect();
 
@@ -141,7 +143,10 @@ fn compile_here(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dy
 /// What came of one size.
 struct Found {
     name: String,
+    /// When it could be worked out, and is wanted.
     design: Option<Design>,
+    /// What it accepts, when it could be worked out.
+    accepted: Option<Vec<Accepted>>,
     /// Found while it was worked out.
     resolving: Problems,
     /// Found in the design, if it could be worked out.
@@ -156,7 +161,8 @@ fn resolve(program: &Program, sources: &SourceMap, size: Option<String>, overrid
     if let Some(design) = &design {
         validity::check(design, &mut sewing);
     }
-    Found { name, design, resolving, sewing }
+    let accepted = design.as_ref().map(|d| d.accepted.clone());
+    Found { name, design, accepted, resolving, sewing }
 }
 
 impl Compiled {
@@ -164,6 +170,11 @@ impl Compiled {
     #[must_use]
     pub fn name(&self) -> Option<&str> {
         self.program.as_ref().and_then(|p| p.name.as_ref()).map(|n| n.text.as_str())
+    }
+
+    /// The names of the sizes that the source declares.
+    pub fn size_names(&self) -> impl Iterator<Item = &str> {
+        self.program.iter().flat_map(|p| &p.sizes).map(|s| s.name.text.as_str())
     }
 
     /// Whether an error lies in what was set by hand and not in the source.

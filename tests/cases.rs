@@ -66,7 +66,7 @@ fn compile(case: &Case) -> Compiled {
         Some(folder) => Box::new(WithLibrary(Folder::at(folder).expect("the case's folder"))),
         None => Box::new(WithLibrary(Nothing)),
     };
-    let request = Request { settings: Vec::new(), jobs: Some(1) };
+    let request = Request { settings: Vec::new(), jobs: Some(1), ..Request::default() };
     pipeline::compile(main, loader.as_ref(), &request, &|_| {}).expect("no settings are made")
 }
 

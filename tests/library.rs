@@ -33,7 +33,7 @@ fn built(file: &str, settings: &[&str]) -> Compiled {
     let path = root().join(file);
     let main = Loaded { name: file.to_owned(), text: std::fs::read_to_string(&path).unwrap() };
     let loader = WithLibrary(Beside(path.parent().unwrap().to_owned()));
-    let request = Request { settings: settings.iter().map(|s| (*s).to_owned()).collect(), jobs: Some(1) };
+    let request = Request { settings: settings.iter().map(|s| (*s).to_owned()).collect(), jobs: Some(1), ..Request::default() };
     let compiled = compile(main, &loader, &request, &|_| {}).unwrap();
     let report = render_text(&compiled.problems, &compiled.sources, Look { colour: false, width: 120 });
     assert!(compiled.problems.is_empty(), "{file} {settings:?}\n{report}");

@@ -117,7 +117,7 @@ fn mutant(text: &str, dice: &mut Dice) -> String {
 fn make_all(text: String, folder: &Path) {
     let loader = WithLibrary(Folder::at(folder).unwrap());
     let main = Loaded { name: "mutant.fell".into(), text };
-    let request = Request { settings: Vec::new(), jobs: Some(2) };
+    let request = Request { settings: Vec::new(), jobs: Some(2), ..Request::default() };
     let compiled = pipeline::compile(main, &loader, &request, &|_| {}).unwrap();
     let shown = render_text(&compiled.problems, &compiled.sources, Look { colour: false, width: 80 });
     assert!(!shown.chars().any(|c| c.is_control() && c != '\n'), "{shown}");

@@ -474,7 +474,7 @@ fn whichever_way_allowances_meet_the_cut_line_crosses_itself_nowhere() {
 /// Areas of every panel of a source, finished and cut, mm².
 fn areas(text: String) -> Vec<(f64, f64)> {
     let main = Loaded { name: "outlines.fell".into(), text };
-    let request = Request { settings: Vec::new(), jobs: Some(1) };
+    let request = Request { settings: Vec::new(), jobs: Some(1), ..Request::default() };
     let compiled = pipeline::compile(main, &WithLibrary(Nothing), &request, &|_| {}).expect("no settings are made");
     assert!(!compiled.problems.has_errors(), "{:?}", compiled.problems.sorted());
     let design = &compiled.size(pipeline::AS_DRAWN).unwrap().design;

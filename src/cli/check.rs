@@ -3,7 +3,7 @@
 use super::failure::{Failure, Outcome};
 use super::options::Source;
 use super::terminal::{Format, Stream, Terminal};
-use crate::pipeline::{AS_DRAWN, Compiled};
+use crate::pipeline::Compiled;
 use clap::Args;
 
 /// Check a source in all its sizes, and write nothing
@@ -17,7 +17,7 @@ pub(super) struct Check {
 
 impl Check {
     pub(super) fn run(&self, terminal: Terminal) -> Result<Outcome, Failure> {
-        let compiled = self.source.compile()?;
+        let compiled = self.source.check()?;
         terminal.report(&compiled.problems, &compiled.sources, Stream::Out)?;
         if terminal.format == Format::Text {
             terminal.out(&remarks(&compiled))?;
@@ -39,7 +39,7 @@ fn remarks(compiled: &Compiled) -> String {
 }
 
 fn all_well(compiled: &Compiled) -> String {
-    let named: Vec<_> = compiled.sizes.iter().map(|s| s.name.as_str()).filter(|n| *n != AS_DRAWN).collect();
+    let named: Vec<_> = compiled.size_names().collect();
     let name = compiled.name().unwrap_or("this source");
     match named.as_slice() {
         [] => format!("{name}: nothing wrong\n"),

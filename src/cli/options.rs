@@ -78,9 +78,18 @@ impl Units {
 
 impl Source {
     /// Compiles the source in every size.
-    pub(super) fn compile(&self) -> Result<Compiled, Failure> {
+    fn compile(&self) -> Result<Compiled, Failure> {
+        self.compile_for(Request::default())
+    }
+
+    /// Checks it in every size.
+    pub(super) fn check(&self) -> Result<Compiled, Failure> {
+        self.compile_for(Request { only_check: true, ..Request::default() })
+    }
+
+    fn compile_for(&self, request: Request) -> Result<Compiled, Failure> {
         let project = Project::open(&self.file)?;
-        let request = Request { settings: self.settings.clone(), jobs: self.jobs.map(usize::from) };
+        let request = Request { settings: self.settings.clone(), jobs: self.jobs.map(usize::from), ..request };
         let progress = progress::Progress::default();
         let compiled = pipeline::compile(project.main, &project.loader, &request, &|total| progress.one_done(total));
         progress.finish();

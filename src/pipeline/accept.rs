@@ -14,7 +14,7 @@ type Stage<'a> = (Vec<&'a Found>, fn(&Found) -> &Problems);
 /// Sorts what was found in every size, and in the source as a whole, into problems and remarks.
 pub(super) fn settle(program: &Program, found: &[Found], compiled: &mut Compiled) {
     let mut reasons = Reasons::default();
-    let everywhere: Vec<Accepted> = found.iter().filter_map(|f| f.design.as_ref()).flat_map(|d| d.accepted.iter().cloned()).collect();
+    let everywhere: Vec<Accepted> = found.iter().filter_map(|f| f.accepted.as_ref()).flatten().cloned().collect();
     let source: Vec<Diagnostic> = compiled.problems.sorted().into_iter().cloned().collect();
     let mut problems = Problems::default();
     for diagnostic in reasons.sift(source, &everywhere) {
@@ -22,12 +22,12 @@ pub(super) fn settle(program: &Program, found: &[Found], compiled: &mut Compiled
     }
     let mut remarks: Vec<Diagnostic> = std::mem::take(&mut reasons.in_this_size);
     // A size that can't be worked out has nothing to say about the sewing: it does not count there.
-    let resolved: Vec<&Found> = found.iter().filter(|f| f.design.is_some()).collect();
+    let resolved: Vec<&Found> = found.iter().filter(|f| f.accepted.is_some()).collect();
     let stages: [Stage<'_>; 2] = [(found.iter().collect(), |f| &f.resolving), (resolved, |f| &f.sewing)];
     for (sizes, stage) in stages {
         let (mut open, mut closed) = (Vec::new(), Vec::new());
         for f in sizes {
-            let accepted = f.design.as_ref().map_or(&[][..], |d| d.accepted.as_slice());
+            let accepted = f.accepted.as_deref().unwrap_or_default();
             let list = stage(f).sorted().into_iter().cloned().collect();
             open.push((f.name.clone(), reasons.sift(list, accepted)));
             closed.push((f.name.clone(), std::mem::take(&mut reasons.in_this_size)));

@@ -11,6 +11,9 @@ const NEAR: f64 = 1e-3;
 ///
 /// The digits are those of `format!("{value:.decimals$}")`, which takes ten times as long.
 pub fn push_decimal(text: &mut String, value: f64, decimals: usize) {
+    if value == 0.0 {
+        return text.push('0');
+    }
     let Some(&scale) = TENS.get(decimals) else { return push_exact(text, value, decimals) };
     #[expect(clippy::cast_precision_loss, reason = "powers of ten up to 10^22 are exact")]
     let scaled = value.abs() * scale as f64;

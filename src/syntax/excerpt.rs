@@ -4,7 +4,7 @@
 //! standard library do.
 
 use super::ast::{File, Use};
-use super::parse::parse_part;
+use super::parse::{parse_known, parse_part};
 use crate::diagnostic::Problems;
 use crate::source::FileId;
 use rayon::prelude::*;
@@ -54,12 +54,12 @@ pub fn imported_paths(text: &str) -> impl Iterator<Item = &str> {
     text.lines().filter_map(|line| line.strip_prefix("use ")?.split_once('{')).map(|(path, _)| path.trim())
 }
 
-/// Reads the items of a module that bring one of these names, as many at once as there are threads.
+/// Reads the items of a module, which is in order, that bring one of these names, as many at once as there are threads.
 pub fn parse_items(file: FileId, text: &str, names: &BTreeSet<&str>, problems: &mut Problems) -> File {
     let wanted: Vec<Item<'_>> = items(text).into_iter().filter(|i| i.names.iter().any(|n| names.contains(n))).collect();
     let read = |item: Item<'_>| {
         let mut found = Problems::default();
-        let part = parse_part(file, item.range.start, text.get(item.range).unwrap_or_default(), &mut found);
+        let part = parse_known(file, item.range.start, text.get(item.range).unwrap_or_default(), &mut found);
         (part, found)
     };
     let parts: Vec<(File, Problems)> = wanted.into_par_iter().map(read).collect();

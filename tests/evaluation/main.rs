@@ -28,7 +28,7 @@ material plain is cloth "Plain cloth" {
 /// Compiles items of a design called `thing`, with settings as on the command line.
 fn compiled_with(items: &str, settings: &[&str]) -> Compiled {
     let text = format!("{GOODS}\ndesign thing \"A thing\" {{\n{items}\n}}\n");
-    let request = Request { settings: settings.iter().map(|s| (*s).to_owned()).collect(), jobs: Some(1) };
+    let request = Request { settings: settings.iter().map(|s| (*s).to_owned()).collect(), jobs: Some(1), ..Request::default() };
     compile(Loaded { name: "thing.fell".into(), text }, &WithLibrary(Nothing), &request, &|_| {}).unwrap()
 }
 

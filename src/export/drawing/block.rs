@@ -21,7 +21,7 @@ pub(super) fn place(draft: &mut Draft<'_>, lines: Vec<String>) -> Result<Point, 
     let settings = [lines.clone(), folded(&lines, 3), folded(&lines, 2)];
     let bounds = draft.room.bounds();
     let angles: &[f64] = if bounds.height() > bounds.width() * 2.0 { &[0.0, FRAC_PI_2] } else { &[0.0] };
-    let spots = draft.room.grid(draft.room.middle());
+    let middle = draft.room.middle();
     for scale in SIZES {
         let size = draft.size * scale;
         if size < LEAST {
@@ -36,7 +36,7 @@ pub(super) fn place(draft: &mut Draft<'_>, lines: Vec<String>) -> Result<Point, 
                 if around.width() > bounds.width() + 1.0 || around.height() > bounds.height() + 1.0 {
                     continue;
                 }
-                if let Some(&at) = spots.iter().find(|&&at| draft.room.inside(&slot(at))) {
+                if let Some(at) = draft.room.nearest(middle, slot) {
                     set(draft, lines, at, angle, size);
                     let lies = draft.piece.grain.angle.map_or(0.0, |grain| (grain.as_radians() - angle).cos().abs());
                     return Ok(at - Vector::at_angle(angle) * (width / 2.0 + (3.0 + 4.5 * lies) * size));

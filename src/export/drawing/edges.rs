@@ -73,9 +73,16 @@ fn inside(draft: &Draft<'_>, edge: &Edge, stretch: (f64, f64), texts: &[String])
     }
     let places = places(edge, stretch);
     sizes(draft).flat_map(|size| texts.iter().map(move |text| (text, size))).find_map(|(text, size)| {
-        let mut tries =
-            DISTANCES.iter().flat_map(|d| places.iter().map(move |&(at, along)| set(at, along, along.left(), size * d, size, text)));
-        tries.find(|w| w.width() <= stretch.1 - stretch.0 && draft.room.inside(&Slot::of(w)))
+        let mut words = set(edge.path.start, Vector::default(), Vector::default(), 0.0, size, text);
+        if words.width() > stretch.1 - stretch.0 {
+            return None;
+        }
+        let mut tries = DISTANCES.iter().flat_map(|d| places.iter().map(move |&(at, along)| (at, along, size * d)));
+        let found = tries.any(|(at, along, distance)| {
+            words.stand(at, along, along.left(), distance);
+            draft.room.inside(&Slot::of(&words))
+        });
+        found.then_some(words)
     })
 }
 
@@ -93,15 +100,23 @@ fn outside(draft: &Draft<'_>, edge: &Edge, text: &str) -> Option<Words> {
 
 /// Words along a direction, their middle a distance to one side of a point; turned so as to be read from below or from the right.
 pub(super) fn set(at: Point, along: Vector, side: Vector, distance: f64, size: f64, text: &str) -> Words {
-    let mut angle = along.angle();
-    if angle > FRAC_PI_2 + 1e-6 {
-        angle -= 2.0 * FRAC_PI_2;
-    } else if angle < -FRAC_PI_2 + 1e-6 {
-        angle += 2.0 * FRAC_PI_2;
+    let mut words = Words { at, angle: 0.0, size, anchor: Anchor::Middle, bold: false, text: text.to_owned() };
+    words.stand(at, along, side, distance);
+    words
+}
+
+impl Words {
+    /// Sets them elsewhere, as [`set`] does.
+    fn stand(&mut self, at: Point, along: Vector, side: Vector, distance: f64) {
+        let mut angle = along.angle();
+        if angle > FRAC_PI_2 + 1e-6 {
+            angle -= 2.0 * FRAC_PI_2;
+        } else if angle < -FRAC_PI_2 + 1e-6 {
+            angle += 2.0 * FRAC_PI_2;
+        }
+        let up = Vector::at_angle(angle).left();
+        (self.at, self.angle) = (at + side * distance - up * (CAPITAL * self.size / 2.0), angle);
     }
-    let up = Vector::at_angle(angle).left();
-    let at = at + side * distance - up * (CAPITAL * size / 2.0);
-    Words { at, angle, size, anchor: Anchor::Middle, bold: false, text: text.to_owned() }
 }
 
 #[cfg(test)]

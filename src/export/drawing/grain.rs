@@ -16,11 +16,10 @@ pub(super) fn place(draft: &mut Draft<'_>, near: Point) {
     let along = Vector::at_angle(angle.as_radians());
     let bounds = draft.room.bounds();
     let across = bounds.width() * along.x.abs() + bounds.height() * along.y.abs();
-    let spots = draft.room.grid(near);
     for (heights, part, across_it) in LENGTHS {
         let length = (draft.size * heights).min(across * part);
         let slot = |at: Point| Slot::new(at, angle.as_radians(), length * 1.15, draft.size * across_it);
-        if let Some(&at) = spots.iter().find(|&&at| draft.room.inside(&slot(at))) {
+        if let Some(at) = draft.room.nearest(near, slot) {
             draft.room.take(slot(at));
             arrow(draft, at, along, length);
             return;

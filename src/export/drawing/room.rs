@@ -3,7 +3,7 @@
 use super::lines::{AIR, Lines, Ring};
 use super::shape::{Shape, Words};
 use crate::geometry::{Bounds, Path, Point, Vector};
-use std::cell::Cell;
+use std::cell::{Cell, Ref, RefCell};
 
 /// Once a piece carries so many words, or so many lines were looked at, no more room is looked for and the rest is
 /// written below: a piece with ten thousand marks or edges still takes seconds.
@@ -100,6 +100,8 @@ pub(super) struct Room {
     slots: Vec<(Bounds, Slot)>,
     bounds: Bounds,
     looks: Cell<usize>,
+    /// Points to look at, from which they are sorted by distance; made when first needed.
+    grid: RefCell<(Point, Vec<Point>)>,
 }
 
 impl Room {
@@ -107,7 +109,7 @@ impl Room {
     pub(super) fn new(outline: &Path, cut: &Path) -> Self {
         let bounds = outline.bounds();
         let (outline, cut) = (Ring::new(outline), Ring::new(cut));
-        Self { outline, cut, lines: Lines::default(), slots: Vec::new(), bounds, looks: Cell::new(0) }
+        Self { outline, cut, lines: Lines::default(), slots: Vec::new(), bounds, looks: Cell::new(0), grid: RefCell::default() }
     }
 
     /// Box around the finished outline.
@@ -160,16 +162,24 @@ impl Room {
         self.slots.len() > MOST_WORDS || self.looks.get() > MOST_LOOKS
     }
 
+    /// Where a box stands free inside the outline: at a point, or as near to it as the points of a grid allow.
+    pub(super) fn nearest(&self, to: Point, slot: impl Fn(Point) -> Slot) -> Option<Point> {
+        let free = |at: &Point| self.inside(&slot(*at));
+        if free(&to) { Some(to) } else { self.grid(to).iter().copied().find(free) }
+    }
+
     /// Points of a grid inside the box of the outline, the nearest to `to` first.
-    pub(super) fn grid(&self, to: Point) -> Vec<Point> {
+    fn grid(&self, to: Point) -> Ref<'_, Vec<Point>> {
         const STEPS: u32 = 14;
-        let b = self.bounds;
-        let at = |low: f64, length: f64, i: u32| low + length * f64::from(i) / f64::from(STEPS);
-        let mut all = vec![to];
-        all.extend((1..STEPS).flat_map(|i| (1..STEPS).map(move |j| Point::new(at(b.min.x, b.width(), i), at(b.min.y, b.height(), j)))));
-        let mut all: Vec<(f64, Point)> = all.into_iter().map(|p| (p.distance(to), p)).collect();
-        all.sort_by(|p, q| p.0.total_cmp(&q.0));
-        all.into_iter().map(|(_, p)| p).collect()
+        if self.grid.borrow().0 != to || self.grid.borrow().1.is_empty() {
+            let b = self.bounds;
+            let at = |low: f64, length: f64, i: u32| low + length * f64::from(i) / f64::from(STEPS);
+            let all = (1..STEPS).flat_map(|i| (1..STEPS).map(move |j| Point::new(at(b.min.x, b.width(), i), at(b.min.y, b.height(), j))));
+            let mut all: Vec<(f64, Point)> = all.map(|p| (p.distance(to), p)).collect();
+            all.sort_by(|p, q| p.0.total_cmp(&q.0));
+            self.grid.replace((to, all.into_iter().map(|(_, p)| p).collect()));
+        }
+        Ref::map(self.grid.borrow(), |(_, points)| points)
     }
 
     /// The middle of the finished outline's area; the middle of its box when that lies outside.

@@ -3,7 +3,7 @@
 use crate::export::drawing::{Anchor, CAPITAL, Shape, Words};
 use crate::export::letters::ascii;
 use crate::geometry::{FLATTEN, Path, Point, Vector};
-use crate::quantity::push_decimal;
+use crate::quantity::{push_decimal, push_whole};
 use std::fmt::Write;
 
 /// Units in a millimetre.
@@ -63,14 +63,25 @@ impl Plot {
         let mut units: Vec<(i64, i64)> = path.flatten(FLATTEN).into_iter().map(|p| self.units(p)).collect();
         units.dedup();
         let Some(((x, y), rest)) = units.split_first().filter(|(_, rest)| !rest.is_empty()) else { return };
-        self.put(format_args!("PU{x},{y};"));
+        self.text.push_str("PU");
+        self.place(*x, *y);
+        self.text.push(';');
         for part in rest.chunks(MOST) {
             let mut before = "PD";
             for (x, y) in part {
-                self.put(format_args!("{before}{x},{y}"));
+                self.text.push_str(before);
+                self.place(*x, *y);
                 before = ",";
             }
             self.text.push_str(";\n");
+        }
+    }
+
+    fn place(&mut self, x: i64, y: i64) {
+        for (number, after) in [(x, ","), (y, "")] {
+            self.text.push_str(if number < 0 { "-" } else { "" });
+            push_whole(&mut self.text, number.unsigned_abs());
+            self.text.push_str(after);
         }
     }
 

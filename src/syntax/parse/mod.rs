@@ -50,6 +50,14 @@ pub(super) fn parse_part(file: FileId, base: usize, text: &str, problems: &mut P
     read(Source { file, base, text }, problems)
 }
 
+/// Reads part of a file that is known to be in order, and so neither nested too deep nor full of slips.
+pub(super) fn parse_known(file: FileId, base: usize, text: &str, problems: &mut Problems) -> File {
+    match Grammar::parse(Rule::file, text) {
+        Ok(mut pairs) => pairs.next().map(|p| Builder::new(file, base, problems).file(p, &[])).unwrap_or_default(),
+        Err(_) => parse_part(file, base, text, problems),
+    }
+}
+
 fn read(source: Source<'_>, problems: &mut Problems) -> File {
     let Some(scan) = scanned(source, problems) else { return File::default() };
     let matched = Grammar::parse(Rule::file, source.text);
