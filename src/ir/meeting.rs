@@ -6,6 +6,9 @@ use super::{Attachment, AttachmentId, EdgeId, EdgeSide, Join, Lay, Piece, PieceI
 use crate::geometry::Point;
 use crate::quantity::Length;
 
+/// A seam that stops so far (mm) short of the end of its edges leaves a slit, and what runs along the ends goes on across it.
+const SLIT: f64 = 60.0;
+
 /// A place is followed to at most so many others: far more than ever meet in one point.
 const MOST: usize = 64;
 
@@ -256,7 +259,24 @@ impl<'d> Meetings<'d> {
 
     /// What brings one place to another, if anything does.
     fn link(&self, from: Pin, to: Pin) -> Option<Vec<By>> {
-        self.brought(from).into_iter().find(|b| b.pin.is(&to)).map(|b| b.by)
+        self.brought(from).into_iter().find(|b| b.pin.is(&to)).map(|b| b.by).or_else(|| self.across_slit(from, to))
+    }
+
+    /// A seam that stops short of the corners at the ends of its edges, as it does where a cord comes out, leaves them side by side.
+    fn across_slit(&self, from: Pin, to: Pin) -> Option<Vec<By>> {
+        let stops_at = |run: &Run<'_>, pin: &Pin, at_end: bool| {
+            let (start, end) = run.start_and_end();
+            let stops = if at_end { end } else { start };
+            let edge = run.piece.edges.get(run.side.edge.index()).filter(|_| run.side.line.is_none());
+            let reaches = edge.is_some_and(|e| [e.path.start, e.path.end()].iter().any(|p| p.distance(pin.at) <= SAME_PLACE));
+            (run.side.piece, run.side.copy) == (pin.piece, pin.copy) && reaches && stops.distance(pin.at) <= SLIT
+        };
+        let joins = |one: &[Run<'_>], other: &[Run<'_>]| {
+            let starts = one.first().zip(other.first()).is_some_and(|(a, b)| stops_at(a, &from, false) && stops_at(b, &to, false));
+            starts || one.last().zip(other.last()).is_some_and(|(a, b)| stops_at(a, &from, true) && stops_at(b, &to, true))
+        };
+        let bond = self.bonds.iter().find(|Bond { sides: [a, b], .. }| joins(a, b) || joins(b, a))?;
+        Some(vec![bond.by])
     }
 
     /// Every place that sewing brings to a place, itself first, then by the fewest seams.

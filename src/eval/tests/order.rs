@@ -536,3 +536,20 @@ fn parts_called_after_their_panel_are_not_called_so_twice() {
     assert_eq!(label("upper_port, rest", "\"Upper\"").first().map(String::as_str), Some("Upper, port"));
     assert_eq!(label("port_half, other", ""), ["top, port half", "top, other"]);
 }
+
+#[test]
+fn joins_that_meet_in_a_point_are_trimmed_there() {
+    let turned = |more: &str| {
+        let d = design(&format!(
+            "panel wall {{ cut 2 of plain as front, back  shape box(width: 30 cm, height: 20 cm)  allow 12 mm  finish head with hem() }}
+             seam port {{ join front.left to back.right }}  seam starboard {{ join front.right to back.left }}  {more}"
+        ));
+        operation(&d, Turn, if more.is_empty() { "starboard" } else { "low" }).1.what.worded(Style::METRIC)
+    };
+    // Two right angles round the bottom corner of two walls; a base between them makes it four, at each of its own two right ones.
+    assert!(turned("seam low { join front.foot to back.foot }").starts_with("Cut the allowances off across each corner"));
+    assert!(turned("").starts_with("Reach in at the open foot and head"));
+    let base = "panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 12 mm  grain any }
+                seam low { join front.foot then back.foot to base.rim }";
+    assert!(turned(base).starts_with("Snip the allowances every 2 cm along curves"), "{}", turned(base));
+}

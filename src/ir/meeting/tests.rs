@@ -245,3 +245,26 @@ fn what_a_dart_takes_is_not_walked() {
     // Above the dart both count alike.
     assert_eq!(elsewhere(&s, pin(b, (200.0, 400.0))), [(a.0, None, 0.0, 440.0)]);
 }
+
+#[test]
+fn a_chain_goes_on_across_a_short_slit() {
+    let across = |open: f64| {
+        let mut s = Sample::new("x", "X");
+        let (a, b) = (cloth(&mut s, "a", (300.0, 500.0)), cloth(&mut s, "b", (300.0, 500.0)));
+        let band = cloth(&mut s, "band", (600.0, 50.0));
+        let (right, left) = (s.side(a, None, "right"), s.side(b, None, "left"));
+        // The right edge runs up to the head, the left one down from it.
+        let seam = s.join("side", EdgeSide { to: mm(500.0 - open), ..right }, EdgeSide { from: mm(open), ..left });
+        let heads = [a, b].map(|p| s.side(p, None, "head"));
+        let long = s.side(band, None, "foot");
+        chain(&mut s, "rim", &heads, &[long]);
+        // A foot is not where the slit is.
+        let wrong = [s.side(a, None, "head"), s.side(b, None, "foot")];
+        let long = s.side(band, None, "head");
+        let never = chain(&mut s, "never", &wrong, &[long]);
+        let found = meetings(&s);
+        assert!(found.apart.iter().any(|(s, _)| *s == never));
+        found.chained.first().map(|c| c.needs.clone()) == Some(vec![By::Seam(seam)])
+    };
+    assert_eq!([0.0, 24.0, 60.0, 80.0].map(across), [true, true, true, false]);
+}

@@ -4,9 +4,10 @@ use super::Bench;
 use super::acts::{act, join_words, sentences, whole};
 use super::reasons::same;
 use crate::eval::finish::FinishValue;
-use crate::geometry::{Path, Segment};
-use crate::ir::{EdgeId, EdgeSide, OperationKind, SeamForm, SeamId, Stack, Subject, Text, Together, Where};
+use crate::geometry::{Path, Point, Segment};
+use crate::ir::{EdgeId, EdgeSide, OperationKind, Piece, PieceId, Pin, SeamForm, SeamId, Stack, Subject, Text, Together, Where};
 use crate::syntax::ast::WorkPhase;
+use std::f64::consts::PI;
 
 /// Edges that meet at less than this run on into each other, in radians: 20 degrees.
 const CORNER: f64 = 0.35;
@@ -145,6 +146,23 @@ impl Bench<'_, '_> {
         }
     }
 
+    /// Whether joins that meet in a corner leave a point there to push out: less cloth lies round it than would lie flat, by far.
+    fn comes_to_a_point(&self, seams: &[SeamId]) -> bool {
+        let join = |s: &&SeamId| matches!(self.trade.seams.get(s.index()).map(|s| &s.form), Some(SeamForm::Join(_)));
+        let sewn: Vec<EdgeSide> = seams.iter().filter(join).flat_map(|s| self.seam_edges(*s)).collect();
+        let is_sewn =
+            |layer: (PieceId, Option<u32>), edge: usize| sewn.iter().any(|s| (s.piece, s.copy) == layer && s.edge.index() == edge);
+        sewn.iter().any(|side| {
+            let Some(piece) = self.piece(side.piece) else { return false };
+            let Some(path) = piece.edges.get(side.edge.index()).map(|e| &e.path) else { return false };
+            let layer = (side.piece, side.copy);
+            let both = piece.edges.len() > 1 && is_sewn(layer, (side.edge.index() + 1) % piece.edges.len());
+            let round = || self.meetings.brought(Pin { piece: side.piece, copy: side.copy, at: path.end() });
+            let cloth = || round().iter().filter_map(|b| Some(angle_at(self.piece(b.pin.piece)?, b.pin.at))).sum::<f64>();
+            both && cloth() < POINTED
+        })
+    }
+
     /// Whether a seam is sewn round a corner of a piece: along both of the edges that meet there.
     fn rounds_corner(&self, seam: SeamId) -> bool {
         let sewn = self.seam_edges(seam);
@@ -162,7 +180,7 @@ impl Bench<'_, '_> {
         // Edges that a finish has enclosed are not cut into.
         let encloses = |s: &&SeamId| self.trade.seams.get(s.index()).is_some_and(|s| s.finish.as_ref().is_some_and(|f| f.encloses));
         let seams: Vec<SeamId> = seams.iter().filter(|s| !encloses(s)).copied().collect();
-        let corners = seams.iter().any(|s| self.rounds_corner(*s));
+        let corners = seams.iter().any(|s| self.rounds_corner(*s)) || self.comes_to_a_point(&seams);
         let curves = seams.iter().flat_map(|s| self.seam_edges(*s)).any(|s| self.evaluator.edge_of(&s).is_ok_and(|e| is_curved(&e.path)));
         let mut acts = Vec::new();
         if corners {
@@ -178,6 +196,19 @@ impl Bench<'_, '_> {
         letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
     }
 }
+
+/// Cloth round a corner, in radians: a flat place has 360 degrees, a corner of two layers 180, and one of a box 270.
+const POINTED: f64 = 4.2;
+
+/// How much of a piece lies round a place on its outline.
+fn angle_at(piece: &Piece, at: Point) -> f64 {
+    let next = piece.edges.iter().cycle().skip(1);
+    let corner = piece.edges.iter().zip(next).find(|(a, _)| a.path.end().distance(at) <= AT);
+    corner.map_or(PI, |(a, b)| PI - a.path.tangent_at_end().turn_to(b.path.tangent_at_start()))
+}
+
+/// A corner this near (mm) is the one that is meant.
+const AT: f64 = 2.0;
 
 /// Whether a stack lies with its faces inside and is open along an edge.
 fn is_open_bag(stack: &Stack) -> bool {
