@@ -238,7 +238,22 @@ impl Path {
     /// Moved.
     #[must_use]
     pub fn translated(&self, by: Vector) -> Self {
-        self.mapped(|p| p + by, false)
+        let mut moved = self.clone();
+        moved.shift(by);
+        moved
+    }
+
+    /// Moves it.
+    pub fn shift(&mut self, by: Vector) {
+        self.start = self.start + by;
+        for segment in &mut self.segments {
+            match segment {
+                Segment::Line { end } | Segment::Arc { end, .. } => *end = *end + by,
+                Segment::Cubic { leaving, arriving, end } => {
+                    (*leaving, *arriving, *end) = (*leaving + by, *arriving + by, *end + by);
+                }
+            }
+        }
     }
 
     /// All its measures multiplied, its place included; by more than nothing.
@@ -278,7 +293,8 @@ impl Path {
     /// As a chain of points (mm) from which it strays nowhere farther than the tolerance (mm).
     #[must_use]
     pub fn flatten(&self, tolerance: f64) -> Vec<Point> {
-        let mut points = vec![self.start];
+        let mut points = Vec::with_capacity(self.segments.len() + 1);
+        points.push(self.start);
         for curve in self.curves() {
             let pieces = curve.pieces(tolerance);
             #[expect(clippy::cast_precision_loss, reason = "pieces are few thousand at most")]

@@ -20,7 +20,7 @@ QUILT = ROOT / "examples" / "top_quilt" / "top_quilt.fell"
 
 
 MEMORY = pathlib.Path("/dev/shm")
-QUIET = [(os.POSIX_SPAWN_OPEN, 1, os.devnull, os.O_WRONLY, 0)]
+QUIET = [(os.POSIX_SPAWN_OPEN, stream, os.devnull, os.O_WRONLY, 0) for stream in (1, 2)]
 
 
 def timed(command, times=15):

@@ -213,8 +213,9 @@ impl Stack {
         self.y -= self.size * 0.5;
     }
 
-    pub(super) fn line(&mut self, text: &str, size: f64, bold: bool) {
-        self.widest = self.widest.max(super::shape::text_width(text, size, bold));
+    pub(super) fn line(&mut self, text: impl Into<String>, size: f64, bold: bool) {
+        let text = text.into();
+        self.widest = self.widest.max(super::shape::text_width(&text, size, bold));
         let at = Point::new(self.inset, self.y - size * CAPITAL);
         self.items.push(words(at, size, Anchor::Start, bold, text));
         self.down(size);

@@ -156,7 +156,7 @@ pub(super) fn text_width(text: &str, size: f64, bold: bool) -> f64 {
 impl Shape {
     pub(super) fn shift(&mut self, by: Vector) {
         match self {
-            Self::Line(path) | Self::Symbol(path) | Self::Solid(path) => *path = path.translated(by),
+            Self::Line(path) | Self::Symbol(path) | Self::Solid(path) => path.shift(by),
             Self::Circle { centre, .. } => *centre = *centre + by,
             Self::Words(words) => words.at = words.at + by,
         }

@@ -66,7 +66,7 @@ pub(super) fn notes(notes: &[String], size: f64, width: f64, columns: u8) -> Cel
     let line_width = line_width(size, width, columns);
     let notes: Vec<Vec<String>> = notes.iter().map(|note| wrap_to(note, size, line_width)).collect();
     let counts: Vec<usize> = notes.iter().map(Vec::len).collect();
-    let mut lines = notes.iter().flatten();
+    let mut lines = notes.into_iter().flatten();
     flow(&counts, size, width, columns, |stack| lines.next().into_iter().for_each(|line| stack.line(line, size, false)))
 }
 

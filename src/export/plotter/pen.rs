@@ -96,23 +96,27 @@ impl Plot {
         // Spelt out in ASCII a text may have grown.
         let letters = text.chars().fold(0.0, |n, _| n + 1.0);
         let (x, y) = self.units(words.at + along * (before * letters * STEP * words.size));
+        self.text.push_str("PU");
+        self.place(x, y);
+        self.pair(";DI", along.x, along.y);
         // The language takes these in centimetres.
-        let (wide, high) = (decimals(words.size * LETTER / 10.0), decimals(words.size * CAPITAL / 10.0));
-        let (run, rise) = (decimals(along.x), decimals(along.y));
-        self.put(format_args!("PU{x},{y};DI{run},{rise};SI{wide},{high};LB{text}{ETX}\n"));
+        self.pair(";SI", words.size * LETTER / 10.0, words.size * CAPITAL / 10.0);
+        self.text.extend([";LB", &text]);
+        self.text.extend([ETX, '\n']);
+    }
+
+    /// A command with two numbers of four decimals at most.
+    fn pair(&mut self, command: &str, first: f64, second: f64) {
+        self.text.push_str(command);
+        push_decimal(&mut self.text, first, 4);
+        self.text.push(',');
+        push_decimal(&mut self.text, second, 4);
     }
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "a place is at most a few kilometres off")]
 fn whole(value: f64) -> i64 {
     value.round() as i64
-}
-
-/// A number with four decimals at most, never `-0`.
-fn decimals(value: f64) -> String {
-    let mut text = String::new();
-    push_decimal(&mut text, value, 4);
-    text
 }
 
 #[cfg(test)]

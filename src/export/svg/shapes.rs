@@ -51,8 +51,8 @@ fn words(text: &mut String, words: &Words, style: &LineStyle, height: f64) {
     text.push_str(if words.bold { "\" font-weight=\"bold" } else { "" });
     text.extend(["\" stroke=\"none\" text-anchor=\"", anchor, "\""]);
     let place = (words.at.x, height - words.at.y);
-    let turned = number(-words.angle.to_degrees());
-    if turned != "0" {
+    let turned = if words.angle == 0.0 { String::new() } else { number(-words.angle.to_degrees()) };
+    if !matches!(turned.as_str(), "" | "0") {
         text.extend([" transform=\"rotate(", &turned, " "]);
         push_both(text, place, " ");
         text.push_str(")\"");

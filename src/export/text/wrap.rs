@@ -161,14 +161,12 @@ impl Table {
     fn line<'c>(&self, out: &mut String, cells: impl Iterator<Item = &'c str>, wide: &[usize]) {
         let mut line = String::new();
         for ((cell, column), wide) in cells.zip(&self.columns).zip(wide).filter(|(_, w)| **w > 0) {
-            if !line.is_empty() {
-                line.push_str(&" ".repeat(GAP));
-            }
-            let pad = " ".repeat(wide.saturating_sub(width(cell)));
-            match column {
-                Column::Words => line.push_str(&format!("{cell}{pad}")),
-                Column::Figures => line.push_str(&format!("{pad}{cell}")),
-            }
+            let gap = if line.is_empty() { 0 } else { GAP };
+            let pad = wide.saturating_sub(width(cell));
+            let (before, after) = if *column == Column::Words { (gap, pad) } else { (gap + pad, 0) };
+            line.extend(std::iter::repeat_n(' ', before));
+            line.push_str(cell);
+            line.extend(std::iter::repeat_n(' ', after));
         }
         push_line(out, &line);
     }
