@@ -13,7 +13,7 @@ pub use nearest::nearest;
 pub use pages::{all_codes, explain};
 pub use problems::Problems;
 pub use render::{Look, failure_json, paragraphs, plain, render_json, render_text};
-pub use words::Words;
+pub use words::{Words, reads, said_example};
 
 use crate::source::Span;
 

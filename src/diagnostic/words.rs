@@ -1,5 +1,6 @@
 //! The words of a report, before it is known who reads them.
 
+pub use crate::quantity::said_example;
 use crate::quantity::{Style, read_in};
 
 /// Words that may hold measures in either unit system. They can be read only by saying in which.
@@ -18,6 +19,12 @@ impl Words {
     pub fn and_line(self, line: &str) -> Self {
         Self(format!("{}\n{line}", self.0))
     }
+}
+
+/// How a statement is written.
+#[must_use]
+pub fn reads(statement: &str) -> String {
+    format!("such a line reads: {}", said_example(statement))
 }
 
 impl From<String> for Words {

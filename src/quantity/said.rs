@@ -34,6 +34,47 @@ pub fn read_in(text: &str, style: Style) -> String {
     out
 }
 
+/// Words of ours in which metric lengths stand for any: an inch reader reads them as one would choose them on a tape. Not for what is
+/// quoted from a source.
+#[must_use]
+pub fn said_example(words: &str) -> String {
+    said(|style| if style.system == UnitSystem::Inch { on_a_tape(words, style) } else { words.to_owned() })
+}
+
+/// Each length in a text, such as `12 mm`, in inches a maker would choose.
+fn on_a_tape(words: &str, style: Style) -> String {
+    let mut out: Vec<String> = Vec::new();
+    for word in words.split(' ') {
+        let is_part = |c: char| c.is_alphanumeric() || c == '/';
+        let (unit, after) = word.split_at(word.find(|c| !is_part(c)).unwrap_or(word.len()));
+        let mm = match unit {
+            "mm" => 1.0,
+            "cm" => 10.0,
+            "m" => 1000.0,
+            _ => 0.0,
+        };
+        let last = out.last().map_or("", String::as_str);
+        let number = last.trim_start_matches(|c: char| !c.is_ascii_digit()).to_owned();
+        match number.parse::<f64>() {
+            Ok(number_of) if mm > 0.0 => {
+                let before = out.pop().unwrap_or_default();
+                let kept = before.strip_suffix(&number).unwrap_or_default();
+                let inches = format_length(chosen(number_of * mm), style);
+                out.push(format!("{kept}{inches}{after}"));
+            }
+            _ => out.push(word.to_owned()),
+        }
+    }
+    out.join(" ")
+}
+
+/// The nearest length that comes easily on an inch tape.
+fn chosen(mm: f64) -> Length {
+    let inches = mm / 25.4;
+    let step = if inches < 1.5 { 0.125 } else if inches < 4.0 { 0.5 } else { 1.0 };
+    Length::mm((inches / step).round() * step * 25.4)
+}
+
 /// Any quantity.
 #[must_use]
 pub fn said_quantity(quantity: Quantity) -> String {
@@ -123,6 +164,23 @@ mod tests {
         let text = format!("the casing is {} longer than {}.", said_length(Length::mm(12.7)), said_length(Length::mm(845.0)));
         assert_eq!(both(&text), pair("the casing is 12.7 mm longer than 84.5 cm.", "the casing is 1/2 in longer than 33 1/4 in."));
         assert_eq!(said_quantity(Quantity::number(3.0)), "3");
+    }
+
+    #[test]
+    fn examples_are_read_on_ones_own_tape() {
+        // By hand: 12 / 25.4 = 0.47, 20 / 25.4 = 0.79, 2.5 / 25.4 = 0.098, 140 / 2.54 = 55.1, 2000 / 25.4 = 78.7.
+        for (metric, inch) in [
+            ("allow 12 mm on head", "allow 1/2 in on head"),
+            ("double_hem(width: 2 cm)", "double_hem(width: 3/4 in)"),
+            ("stitch lockstitch 2.5 mm", "stitch lockstitch 1/8 in"),
+            ("shape rectangle(width: 140 cm, height: 2 m)", "shape rectangle(width: 55 in, height: 79 in)"),
+            ("from (0 mm, 10 cm) to", "from (0 in, 4 in) to"),
+        ] {
+            assert_eq!(both(&said_example(metric)), pair(metric, inch));
+        }
+        for other in ["mass = 33 g/m2", "an area of 2 m2", "over 40% from foot", "width m, 3 m/s", ""] {
+            assert_eq!(said_example(other), other);
+        }
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! What goes wrong inside panels and components.
 
 use crate::diagnostic::Diagnostic;
+use crate::quantity::said_example;
 use crate::source::Span;
 
 /// Inside a panel or a component.
@@ -43,7 +44,7 @@ impl From<ConstructError> for Diagnostic {
             ConstructError::NoShape { panel, span, partly } => {
                 let headline = format!("panel `{panel}` has no outline{}", in_some_cases(partly));
                 Self::error("panel-without-shape", headline, span, "no `shape` here")
-                    .help("give it one: `shape rectangle(width: 60 cm, height: 2 m)`, or the outline of another panel: `shape as shell`")
+                    .help(said_example("give it one: `shape rectangle(width: 60 cm, height: 2 m)`, or the outline of another panel: `shape as shell`"))
             }
             ConstructError::NoCut { panel, span, partly } => {
                 let headline = format!("panel `{panel}` is cut from nothing{}", in_some_cases(partly));
@@ -87,12 +88,12 @@ impl From<ConstructError> for Diagnostic {
             ConstructError::SitsAtPlaces { component, span, declared } => {
                 let headline = format!("`{component}` sits at single places, not along a stretch");
                 let error = Self::error("wrong-place", headline, span, "a stretch");
-                with_declaration(error, declared).help("say where: `at 25 cm, 60 cm from head on …`, `spaced 4 evenly on …`")
+                with_declaration(error, declared).help(said_example("say where: `at 25 cm, 60 cm from head on …`, `spaced 4 evenly on …`"))
             }
             ConstructError::SitsAlongStretch { component, span, declared } => {
                 let headline = format!("`{component}` runs along an edge, and can't sit at a single place");
                 let error = Self::error("wrong-place", headline, span, "single places");
-                with_declaration(error, declared).help("say how far: `over 45 cm from foot on …`, or from end to end: `along …`")
+                with_declaration(error, declared).help(said_example("say how far: `over 45 cm from foot on …`, or from end to end: `along …`"))
             }
         }
     }

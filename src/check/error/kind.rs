@@ -2,7 +2,7 @@
 
 use super::suggest;
 use crate::diagnostic::Diagnostic;
-use crate::quantity::Currency;
+use crate::quantity::{Currency, said_example};
 use crate::source::Span;
 
 /// With kinds.
@@ -54,7 +54,7 @@ impl From<KindError> for Diagnostic {
                 let error = Self::error("dimension-mismatch", format!("{left} and {right} can't be {done}"), left_span, left)
                     .and(right_span, right);
                 match bare {
-                    Some(_) => error.help("a number without a unit is a count or a ratio: write its unit, as in `12 mm`"),
+                    Some(_) => error.help(said_example("a number without a unit is a count or a ratio: write its unit, as in `12 mm`")),
                     None => error,
                 }
             }
@@ -75,7 +75,7 @@ impl From<KindError> for Diagnostic {
             }
             KindError::NotYesNo { got, span, number } => {
                 let error = Self::error("not-yes-or-no", format!("a condition must be yes or no, and this is {got}"), span, got);
-                if number { error.help("compare it with something: `stature > 180 cm`, `count == 2`") } else { error }
+                if number { error.help(said_example("compare it with something: `stature > 180 cm`, `count == 2`")) } else { error }
             }
             KindError::WrongWord { role, word, span, known, nearest } => {
                 let headline = format!("{role} can never be `{word}`");
@@ -123,7 +123,7 @@ fn dimension(role: &str, wanted: &str, got: &str, span: Span, declared: Option<S
     let error = Diagnostic::error("dimension-mismatch", format!("{role} must be {wanted}, and this is {got}"), span, got);
     let error = with_declaration(error, declared);
     match bare {
-        Bare::Zero if wanted == "a length" => error.help("nothing has a unit too: `0 mm`").edit(span, "0 mm"),
+        Bare::Zero if wanted == "a length" => error.help(said_example("nothing has a unit too: `0 mm`")).edit(span, "0 mm"),
         Bare::Zero | Bare::Number if wanted == "a length" => error.help("write its unit: `mm`, `cm` or `in`"),
         Bare::Zero | Bare::Number if wanted == "an angle" => error.help("write its unit: `deg`"),
         Bare::Zero | Bare::Number => error.help("a number without a unit is a count or a ratio: write its unit"),

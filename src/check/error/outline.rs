@@ -1,6 +1,7 @@
 //! What goes wrong with outlines, and with places on their edges.
 
 use crate::diagnostic::Diagnostic;
+use crate::quantity::said_example;
 use crate::source::Span;
 
 /// With outlines.
@@ -36,10 +37,10 @@ impl From<OutlineError> for Diagnostic {
         match error {
             OutlineError::NoStart { span } => {
                 Self::error("outline-without-start", "this outline does not say where it starts", span, "no `start` here")
-                    .help("begin with a point: `start (0 mm, 0 mm)`")
+                    .help(said_example("begin with a point: `start (0 mm, 0 mm)`"))
             }
             OutlineError::NoEdges { span } => Self::error("outline-without-edges", "this outline has no edges", span, "no `edge` here")
-                .help("draw them one after the other: `edge foot line to (60 cm, 0 mm)`"),
+                .help(said_example("draw them one after the other: `edge foot line to (60 cm, 0 mm)`")),
             OutlineError::Open { edge, span, target } => {
                 let headline = format!("the last edge, `{edge}`, does not lead back to the start");
                 let error = Self::error("outline-open", headline, span, "the outline stays open here")

@@ -1,6 +1,7 @@
 //! What goes wrong inside seams and quiltings.
 
 use crate::diagnostic::Diagnostic;
+use crate::quantity::said_example;
 use crate::source::Span;
 
 /// Inside a seam or a quilting.
@@ -62,7 +63,7 @@ impl From<SeamError> for Diagnostic {
             SeamError::NoClose { span } => Self::error("opening-without-close", "this opening is never closed", span, "left open")
                 .help("say how it is shut once the piece is turned: `close with edgestitch()`"),
             SeamError::NoOpening { span } => Self::error("close-without-opening", "there is no opening to close", span, "nothing is open")
-                .help("leave one: `opening 25 cm of outer.right starting 20% from foot between outer and inner`"),
+                .help(said_example("leave one: `opening 25 cm of outer.right starting 20% from foot between outer and inner`")),
             SeamError::EaseAndGather { ease, gather } => {
                 Self::error("ease-and-gather", "a seam is either eased or gathered", gather, "gathered")
                     .and(ease, "eased")
@@ -92,7 +93,7 @@ impl From<SeamError> for Diagnostic {
             .help("name them: `layers outer, batting, inner`"),
             SeamError::NothingQuilted { quilt, span } => {
                 Self::error("nothing-quilted", format!("`{quilt}` has neither lines nor ties"), span, "nothing is sewn here")
-                    .help("give it lines, `lines parallel to head every 25 cm`, or ties, `ties at (20 cm, 30 cm)`")
+                    .help(said_example("give it lines, `lines parallel to head every 25 cm`, or ties, `ties at (20 cm, 30 cm)`"))
             }
         }
     }

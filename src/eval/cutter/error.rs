@@ -1,7 +1,7 @@
 //! What goes wrong with cutters once their figures are known.
 
 use crate::diagnostic::Diagnostic;
-use crate::quantity::{Length, said_length};
+use crate::quantity::{Length, said_example, said_length};
 use crate::source::Span;
 
 /// Every code of cutters that this stage alone reports.
@@ -61,7 +61,7 @@ impl From<CutterError> for Diagnostic {
                 span,
                 "no panel is cut of this",
             )
-            .help("Name the material that the panel's `cut … of` line names; with other figures, `nylon(width: 1 m)`, it is another."),
+            .help(said_example("Name the material that the panel's `cut … of` line names; with other figures, `nylon(width: 1 m)`, it is another.")),
         }
     }
 }

@@ -3,7 +3,7 @@
 //! A mistake that checking or drafting can also find goes by the same code, whoever finds it.
 
 use crate::diagnostic::Diagnostic;
-use crate::quantity::{Length, said_apart, said_length, said_most};
+use crate::quantity::{Length, said_apart, said_example, said_length, said_most};
 use crate::source::Span;
 
 /// Every code that only this part of the evaluator reports.
@@ -99,7 +99,7 @@ impl From<TradeError> for Diagnostic {
             TradeError::PairPlaces { edges: [a, b], places: [first, second], span } => {
                 let headline = format!("on `{a}` this makes {}, and on `{b}` {second}: every half needs another", places(first));
                 Self::error("pair-places-differ", headline, span, "")
-                    .help("The two edges differ in length. Give the places as distances, which both edges have: `at 10 cm, 40 cm from …`.")
+                    .help(said_example("The two edges differ in length. Give the places as distances, which both edges have: `at 10 cm, 40 cm from …`."))
             }
             TradeError::ChainApart { .. } => chain(error),
             TradeError::NotALayer { name, layers, span } => {

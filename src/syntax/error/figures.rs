@@ -1,6 +1,6 @@
 //! Figures and measures that are not written as the language reads them.
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, said_example};
 use crate::source::Span;
 
 /// A wrong figure.
@@ -137,7 +137,7 @@ impl From<FigureError> for Diagnostic {
                     .edit(at, corrected)
             }
             FigureError::Dots { at } => Self::error("unfinished-decimal", "a range is not written with dots", at, "from here on?")
-                .help("a range is said with both its ends, `from 20 cm to 80 cm`; single values one by one, with commas"),
+                .help(said_example("a range is said with both its ends, `from 20 cm to 80 cm`; single values one by one, with commas")),
             FigureError::InchMark { at, figure, unit } => {
                 let what = if unit == "in" { "inches" } else { "feet" };
                 Self::error(

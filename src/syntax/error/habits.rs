@@ -1,6 +1,6 @@
 //! Ways of writing that are right elsewhere: in other notations, on paper, or aloud.
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, reads, said_example};
 use crate::source::Span;
 
 /// A statement written as it would be elsewhere.
@@ -123,33 +123,33 @@ impl From<HabitError> for Diagnostic {
                     .edit(at, corrected)
             }
             HabitError::TimesSign { at } => Self::error("syntax", "`x` does not stand between two measures", at, "no sign of the language")
-                .help("give each measure by its own name, as in `rectangle(width: 40 cm, height: 60 cm)`; to multiply, write `*`"),
+                .help(said_example("give each measure by its own name, as in `rectangle(width: 40 cm, height: 60 cm)`; to multiply, write `*`")),
             HabitError::NoBrackets { at, name, behind, example } => {
                 Self::error("syntax", format!("`{name}` lacks its brackets"), at, "brackets belong behind this")
-                    .help(format!("they stand there even with nothing to say: `{name}()`. Such a line reads: {example}"))
+                    .help(format!("they stand there even with nothing to say: `{name}()`. Such a line reads: {}", said_example(example)))
                     .edit(behind, "()")
             }
             HabitError::CutWithoutOf { at, before, example } => {
                 Self::error("syntax", "`of` is missing between how many are cut and what from", at, "`of` belongs before this")
-                    .help(format!("such a line reads: {example}"))
+                    .help(reads(example))
                     .edit(before, "of ")
             }
             HabitError::CutWithoutCount { at, example } => {
                 Self::error("syntax", "this does not say how many are cut", at, "how many of it?")
-                    .help(format!("such a line reads: {example}"))
+                    .help(reads(example))
             }
             HabitError::NeedlessWord { at, word, example } => {
                 Self::error("syntax", format!("`{word}` does not belong here"), at, "leave this out")
-                    .help(format!("such a line reads: {example}"))
+                    .help(reads(example))
                     .edit(at, "")
             }
             HabitError::StitchWithoutLength { at, example } => {
                 Self::error("syntax", "this does not say how long a stitch is", at, "how long?")
-                    .help(format!("such a line reads: {example}"))
+                    .help(reads(example))
             }
             HabitError::LayerWithoutFace { at, before, way, example } => {
                 Self::error("syntax", format!("a layer lies `face {way}`: its face is meant"), at, "what of it?")
-                    .help(format!("such a line reads: {example}"))
+                    .help(reads(example))
                     .edit(before, "face ")
             }
             HabitError::UseWithoutBraces { at, corrected } => {

@@ -1,6 +1,6 @@
 //! Statements that do not read as the language has them.
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, reads, said_example};
 use crate::source::Span;
 
 /// A statement that can't be read.
@@ -194,7 +194,7 @@ impl From<StatementError> for Diagnostic {
             }
             StatementError::ChainedComparison { at } => {
                 Self::error("chained-comparison", "two comparisons can't be strung together", at, "the second")
-                    .help("compare twice and join with `and`: 1 m < wide and wide < 2 m")
+                    .help(said_example("compare twice and join with `and`: 1 m < wide and wide < 2 m"))
             }
             StatementError::RepeatedClause { at, first, word } => {
                 Self::error("repeated-clause", format!("`{word}` is said twice, and only one can hold"), at, "said again")
@@ -206,12 +206,13 @@ impl From<StatementError> for Diagnostic {
 }
 
 fn wanted(at: Span, expected: &str, found: &str, nearest: Option<&'static str>, example: Option<&'static str>) -> Diagnostic {
+    let expected = said_example(expected);
     let diagnostic = if expected.is_empty() {
         Diagnostic::error("syntax", format!("{found} does not belong here"), at, "the statement is complete before this")
     } else {
         Diagnostic::error("syntax", format!("expected {expected}, found {found}"), at, format!("expected {expected}"))
     };
-    let reads = example.map(|e| format!("such a line reads: {e}"));
+    let reads = example.map(reads);
     match (nearest, reads) {
         (Some(word), Some(reads)) => diagnostic.help(format!("did you mean `{word}`? {reads}")).edit(at, word),
         (Some(word), None) => diagnostic.help(format!("did you mean `{word}`?")).edit(at, word),
@@ -224,7 +225,7 @@ fn unknown(at: Span, word: &str, (block, may): (&str, &str), nearest: Option<(&s
     let diagnostic = Diagnostic::error("unknown-statement", format!("no line {block} begins with `{word}`"), at, "not known here");
     match nearest {
         _ if names => diagnostic.help(format!("a value gets its name with `let`: let {word} = …")).edit(at, format!("let {word}")),
-        Some((nearest, example)) => diagnostic.help(format!("did you mean `{nearest}`? such a line reads: {example}")).edit(at, nearest),
+        Some((nearest, example)) => diagnostic.help(format!("did you mean `{nearest}`? {}", reads(example))).edit(at, nearest),
         None => diagnostic.help(format!("{block} may stand: {may}")),
     }
 }
@@ -233,6 +234,6 @@ fn missing_equals(at: Span, name: &str, example: Option<&'static str>) -> Diagno
     let before = Span { end: at.start, ..at };
     let diagnostic =
         Diagnostic::error("missing-equals", format!("`=` is missing between `{name}` and what it is"), at, "`=` belongs before this");
-    let help = example.map_or_else(|| format!("write {name} = and then its value"), |e| format!("such a line reads: {e}"));
+    let help = example.map_or_else(|| format!("write {name} = and then its value"), reads);
     diagnostic.help(help).edit(before, "= ")
 }

@@ -1,6 +1,6 @@
 //! Blocks, brackets, and texts too large or too deep to read.
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, said_example};
 use crate::source::Span;
 
 /// A fault in how blocks and brackets lie in one another.
@@ -130,7 +130,7 @@ impl From<StructureError> for Diagnostic {
                     .edit(at, " {")
             }
             StructureError::StrayElse { at } => Self::error("stray-else", "this `else` has no `when` before it", at, "else of what?")
-                .help("`else` follows the closing brace of a `when`: when long > 2 m { … } else { … }"),
+                .help(said_example("`else` follows the closing brace of a `when`: when long > 2 m { … } else { … }")),
         }
     }
 }

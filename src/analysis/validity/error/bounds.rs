@@ -17,6 +17,10 @@ pub(in crate::analysis::validity) enum BoundsError {
 /// mm; common practice, no source.
 const USUAL_ALLOWANCE: f64 = 12.0;
 
+fn to_the_inch(stitch: Length) -> f64 {
+    25.4 / stitch.as_mm()
+}
+
 impl From<BoundsError> for Diagnostic {
     fn from(error: BoundsError) -> Self {
         match error {
@@ -34,13 +38,17 @@ impl From<BoundsError> for Diagnostic {
                 "stitch-length",
                 format!("{of} asks for a {kind} of {}", fine(length)),
                 at,
-                format!("sewn from {} to {} long", fine(shortest), fine(longest)),
+                said(|style| match style.system {
+                    UnitSystem::Metric => format!("sewn from {} to {} long", fine(shortest), fine(longest)),
+                    // Whole stitches inside the bounds.
+                    UnitSystem::Inch => format!("sewn {} to {} to the inch", to_the_inch(longest).ceil(), to_the_inch(shortest).floor()),
+                }),
             )
             .help(format!(
                 "Check its unit: {} usual. Shorter ones perforate light cloth, longer ones hold little.",
                 said(|style| match style.system {
                     UnitSystem::Metric => "2.5 mm is".to_owned(),
-                    UnitSystem::Inch => "ten stitches to the inch are".to_owned(),
+                    UnitSystem::Inch => "ten stitches to the inch, written `1 in / 10`, are".to_owned(),
                 })
             )),
         }

@@ -1,7 +1,7 @@
 //! Cords and the casings they run in.
 
 use crate::diagnostic::Diagnostic;
-use crate::quantity::{Length, said_short};
+use crate::quantity::{Length, said_example, said_short};
 use crate::source::Span;
 
 /// Something wrong with a casing.
@@ -38,10 +38,10 @@ impl From<CasingError> for Diagnostic {
                 let headline = format!("the cord of {what} never comes out: {casing} {} {shut}", names.join(" and "));
                 let found = Self::warning("cord-shut-in", headline, at, "no way out");
                 let found = seams.into_iter().fold(found, |d, (_, span)| d.and(span, "sewn right up to the casing"));
-                found.help(
+                found.help(said_example(
                     "End the seam a little below the casing, as `join a.left over a.left.length - 2 cm from foot to …`, and finish its \
                      allowances there; or make a hole in the casing before it is folded, for a buttonhole or an eyelet: `mark drill`.",
-                )
+                ))
             }
             CasingError::Empty { edge, cord, at } => Self::warning(
                 "casing-without-cord",

@@ -2,7 +2,7 @@
 
 use super::{fine, tape};
 use crate::diagnostic::Diagnostic;
-use crate::quantity::Length;
+use crate::quantity::{Length, said_example};
 use crate::source::Span;
 
 /// Halves of a pair that can't meet as they should.
@@ -35,7 +35,7 @@ impl From<PairError> for Diagnostic {
             )
             .and(edges_at[0], format!("{} here", fine(first)))
             .and(edges_at[1], format!("{} here", fine(second)))
-            .help("Give the stretch as a length (`over 45 cm from …`) that both edges have, or make the edges equal."),
+            .help(said_example("Give the stretch as a length (`over 45 cm from …`) that both edges have, or make the edges equal.")),
             PairError::OneEdge { what, edge, at } => Self::error(
                 "pair-on-one-edge",
                 format!("both halves of {what} lie on the same stretch of `{edge}`"),
@@ -65,7 +65,7 @@ impl From<PairError> for Diagnostic {
                 at,
                 format!("{} apart when the edges are laid together", fine(Length::mm((first - second).as_mm().abs()))),
             )
-            .help("Measure both from the end at which the edges meet, as lengths: `at 10 cm from foot`."),
+            .help(said_example("Measure both from the end at which the edges meet, as lengths: `at 10 cm from foot`.")),
             PairError::Twisted { what, at } => Self::error(
                 "zipper-twisted",
                 format!("one half of {what} faces the face and the other the back"),

@@ -2,6 +2,7 @@
 
 use super::listed;
 use crate::diagnostic::Diagnostic;
+use crate::quantity::said_example;
 use crate::source::Span;
 
 /// Something wrong with a stack.
@@ -40,18 +41,19 @@ impl From<StackError> for Diagnostic {
                 "no opening is left",
             )
             .and(layer_at, "has to end on the other side")
-            .help(
+            .help(said_example(
                 "Leave an opening on a straight edge: `opening 25 cm of outer.right starting 40% from foot between outer and inner`. \
                  Or leave an edge out: `sew left, foot, right`.",
-            ),
+            )),
             StackError::SewnShut { seam, pieces, edge, at, inside_at } => {
                 let headline =
                     format!("`{seam}` sews {} shut with the faces inside, and nothing is left to turn the work through", listed(&pieces));
                 let found = Self::error("no-opening", headline, at, "closes the last open edge");
                 let found = if let Some(inside) = inside_at { found.and(inside, "sewn with the faces inside") } else { found };
                 found.help(format!(
-                    "Leave an opening in this seam, on a straight edge, and say how it is closed: `opening 12 cm of {edge} at middle` and \
-                     `close with edgestitch()`. Or leave an edge out of the seam and hem it."
+                    "Leave an opening in this seam, on a straight edge, and say how it is closed: `opening {} of {edge} at middle` and \
+                     `close with edgestitch()`. Or leave an edge out of the seam and hem it.",
+                    said_example("12 cm")
                 ))
             }
             StackError::NotNeighbours { seam, first, second, between, at } => Self::error(

@@ -3,6 +3,7 @@
 use super::{InPanel, also, at_most, mm, pair};
 use crate::diagnostic::Diagnostic;
 use crate::eval::draft::joint::Nothing;
+use crate::quantity::said_example;
 use crate::source::Span;
 
 /// Allowances that can't be cut, or hems that won't lie flat.
@@ -99,7 +100,7 @@ fn allowance(panel: &str, error: CutError) -> Diagnostic {
         CutError::Negative { edge, allowance, span } => {
             let of = edge.map_or_else(|| format!("`{panel}`"), |e| format!("`{panel}.{e}`"));
             Diagnostic::error("negative-allowance", format!("the allowance of {of} is {}, less than nothing", mm(allowance)), span, "")
-                .help("Allowances lie outside the finished edge. For a smaller piece make its outline smaller; for none say `allow 0 mm`.")
+                .help(said_example("Allowances lie outside the finished edge. For a smaller piece make its outline smaller; for none say `allow 0 mm`."))
         }
         CutError::ExceedsCurve { edge, allowance, radius, span, said } => {
             let (wide, tight) = pair(allowance, radius);
