@@ -151,6 +151,7 @@ fn apart(design: &Design, lays: &[Lay], a: &Half, b: &Half, problems: &mut Probl
             edges: [name(design, a), name(design, b)],
             mate: edge_name(design, b.attachment.piece, b.attachment.copy, mate.edge),
             seam: lay.seam.name.clone(),
+            two: lay.stack.layers.len() == 2,
             at: a.attachment.origin,
             seam_at: lay.seam.origin,
         });

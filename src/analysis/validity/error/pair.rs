@@ -12,8 +12,8 @@ pub(in crate::analysis::validity) enum PairError {
     LengthsDiffer { what: String, edges: [String; 2], lengths: [Length; 2], at: Span, edges_at: [Span; 2] },
     /// Both lie on the same stretch.
     OneEdge { what: String, edge: String, at: Span },
-    /// Halves that a stack sews in at opposite sides of the work.
-    Apart { what: String, edges: [String; 2], mate: String, seam: String, at: Span, seam_at: Span },
+    /// Halves that a stack sews in at opposite sides of the work; the stack has only two layers, or more.
+    Apart { what: String, edges: [String; 2], mate: String, seam: String, two: bool, at: Span, seam_at: Span },
     /// One seam catches both.
     OneSeam { what: String, edges: [String; 2], seam: String, at: Span, seam_at: Span },
     /// They lie at different distances from the end they close about.
@@ -51,14 +51,24 @@ impl From<PairError> for Diagnostic {
             )
             .and(seam_at, "this seam joins them")
             .help("Put the halves on two edges that stay apart, or leave these edges out of the seam."),
-            PairError::Apart { what, edges: [a, b], mate, seam, at, seam_at } => Self::error(
+            PairError::Apart { what, edges: [a, b], mate, seam, two, at, seam_at } => Self::error(
                 "pair-apart",
                 format!("the halves of {what} end at opposite sides of the work: in `{seam}`, `{a}` lies on `{mate}` and not on `{b}`"),
                 at,
                 "they can never meet",
             )
             .and(seam_at, "a layer turned over swaps its left and right here")
-            .help(format!("Put the second half on `{mate}`, and leave that stretch out of the seam.")),
+            .help(if two {
+                format!(
+                    "Put the second half on `{mate}`. A stack sews its edges whole: leave this one out of `sew …`, and join the rest of it, \
+                     beside the opening, in a seam of its own: `join {a} over … from … to {mate} over … from …`."
+                )
+            } else {
+                format!(
+                    "Put the second half on `{mate}`. A stack sews its edges whole: leave this one out of `sew …`, and hem it on the other \
+                     layers; or sew its layers in several seams."
+                )
+            }),
             PairError::NotLevel { what, edges: [a, b], ends: [c, d], distances: [first, second], at } => Self::warning(
                 "pair-not-level",
                 format!("the halves of {what} don't meet level: {} from {c} on `{a}`, {} from {d} on `{b}`", tape(first), tape(second)),
