@@ -4,6 +4,7 @@
 //! master sewer would shake their head at, and the source can accept it with a reason.
 
 mod applied;
+mod bindings;
 mod bounds;
 mod casings;
 mod caught;
@@ -36,6 +37,7 @@ pub fn check(design: &Design, problems: &mut Problems) {
     let sewn = edges::sewn(design, &lays);
     edges::check(design, &sewn, problems);
     cloth::check(design, problems);
+    bindings::check(design, problems);
     places::check(design, &lays, problems);
     caught::check(design, &sewn, problems);
     casings::check(design, &sewn, problems);

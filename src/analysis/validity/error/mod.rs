@@ -68,6 +68,7 @@ pub const CODES: &[&str] = &[
     "opening-on-curve",
     "edge-unused",
     "edge-part-open",
+    "straight-binding-on-curve",
     "panel-unused",
     "wider-than-cloth",
     "grain-any-on-one-way",

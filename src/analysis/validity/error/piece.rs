@@ -1,6 +1,6 @@
 //! Pieces, their edges and their cloth.
 
-use super::tape;
+use super::{or_more, tape};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::Length;
 use crate::source::Span;
@@ -12,6 +12,8 @@ pub(in crate::analysis::validity) enum PieceError {
     EdgeUnused { edge: String, at: Span },
     /// An edge of which only a part is sewn.
     EdgePartOpen { edge: String, raw: Length, of: Length, at: Span },
+    /// Tape cut straight round a curve that is too tight for it.
+    StraightBinding { finish: String, edge: String, width: Length, radius: Length, least: Length, at: Span },
     /// Nothing is done with a piece.
     PanelUnused { piece: String, at: Span },
     /// It does not fit across the roll.
@@ -60,6 +62,14 @@ impl From<PieceError> for Diagnostic {
                 "Sew it in a seam, finish it (`finish … with rolled_hem()`), or, if it is to stay raw, say why: \
                  `raw … because \"…\"` in its panel.",
             ),
+            PieceError::StraightBinding { finish, edge, width, radius, least, at } => {
+                let headline = format!("`{finish}` goes round `{edge}`, whose tightest radius is {}, with straight tape", tape(radius));
+                Self::warning("straight-binding-on-curve", headline, at, "will pucker or pull").help(format!(
+                    "Tape {} wide lies flat round curves of {} or more. Cloth cut on the bias goes round tighter ones: `bias_bound(cloth: …)`.",
+                    tape(width),
+                    or_more(least)
+                ))
+            }
             PieceError::PanelUnused { piece, at } => {
                 Self::error("panel-unused", format!("`{piece}` is cut and then never sewn"), at, "no seam, hem or step uses it")
                     .help("Sew it in a seam, apply it to another piece, or cut fewer.")
