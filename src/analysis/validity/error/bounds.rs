@@ -2,7 +2,7 @@
 
 use super::{fine, listed, tape};
 use crate::diagnostic::Diagnostic;
-use crate::quantity::{Length, UnitSystem, said};
+use crate::quantity::{Length, UnitSystem, read_in, said};
 use crate::source::Span;
 
 /// A figure out of bounds.
@@ -39,7 +39,7 @@ impl From<BoundsError> for Diagnostic {
                 format!("{of} asks for a {kind} of {}", fine(length)),
                 at,
                 said(|style| match style.system {
-                    UnitSystem::Metric => format!("sewn from {} to {} long", fine(shortest), fine(longest)),
+                    UnitSystem::Metric => read_in(&format!("sewn from {} to {} long", fine(shortest), fine(longest)), style),
                     // Whole stitches inside the bounds.
                     UnitSystem::Inch => format!("sewn {} to {} to the inch", to_the_inch(longest).ceil(), to_the_inch(shortest).floor()),
                 }),
