@@ -7,7 +7,7 @@ use crate::geometry::Point;
 use crate::quantity::Length;
 
 /// A seam that stops so far (mm) short of the end of its edges leaves a slit, and what runs along the ends goes on across it.
-const SLIT: f64 = 60.0;
+pub(crate) const SLIT: f64 = 60.0;
 
 /// A place is followed to at most so many others: far more than ever meet in one point.
 const MOST: usize = 64;
@@ -264,19 +264,41 @@ impl<'d> Meetings<'d> {
 
     /// A seam that stops short of the corners at the ends of its edges, as it does where a cord comes out, leaves them side by side.
     fn across_slit(&self, from: Pin, to: Pin) -> Option<Vec<By>> {
+        self.slit(from, to).filter(|(_, long)| *long <= SLIT).map(|(by, _)| vec![by])
+    }
+
+    /// The seam that stops nearest to two corners at the ends of its edges, and how far from them, mm.
+    fn slit(&self, from: Pin, to: Pin) -> Option<(By, f64)> {
         let stops_at = |run: &Run<'_>, pin: &Pin, at_end: bool| {
             let (start, end) = run.start_and_end();
             let stops = if at_end { end } else { start };
             let edge = run.piece.edges.get(run.side.edge.index()).filter(|_| run.side.line.is_none());
             let reaches = edge.is_some_and(|e| [e.path.start, e.path.end()].iter().any(|p| p.distance(pin.at) <= SAME_PLACE));
-            (run.side.piece, run.side.copy) == (pin.piece, pin.copy) && reaches && stops.distance(pin.at) <= SLIT
+            ((run.side.piece, run.side.copy) == (pin.piece, pin.copy) && reaches).then(|| stops.distance(pin.at))
         };
-        let joins = |one: &[Run<'_>], other: &[Run<'_>]| {
-            let starts = one.first().zip(other.first()).is_some_and(|(a, b)| stops_at(a, &from, false) && stops_at(b, &to, false));
-            starts || one.last().zip(other.last()).is_some_and(|(a, b)| stops_at(a, &from, true) && stops_at(b, &to, true))
+        let longer = |a: Option<f64>, b: Option<f64>| Some(a?.max(b?));
+        let at_an_end = |one: &[Run<'_>], other: &[Run<'_>]| {
+            let starts = one.first().zip(other.first()).and_then(|(a, b)| longer(stops_at(a, &from, false), stops_at(b, &to, false)));
+            let ends = one.last().zip(other.last()).and_then(|(a, b)| longer(stops_at(a, &from, true), stops_at(b, &to, true)));
+            [starts, ends]
         };
-        let bond = self.bonds.iter().find(|Bond { sides: [a, b], .. }| joins(a, b) || joins(b, a))?;
-        Some(vec![bond.by])
+        let found = self.bonds.iter().flat_map(|Bond { by, sides: [a, b] }| {
+            let long = [at_an_end(a, b), at_an_end(b, a)].concat();
+            long.into_iter().flatten().map(|long| (*by, long))
+        });
+        found.min_by(|a, b| a.1.total_cmp(&b.1))
+    }
+
+    /// A seam that stops too far short of a corner for what runs there to go on along an edge, and how far.
+    pub(crate) fn long_slit(&self, from: &Pin, next: &EdgeSide) -> Option<(SeamId, Length)> {
+        let run = self.whole(next.piece, next.copy, next.edge)?;
+        let slits = [start(&run), end(&run)].into_iter().filter_map(|to| self.slit(*from, to));
+        // A seam that is not half as long as its edges is no seam with a slit.
+        let is_slit = |seam: SeamId, long: f64| self.bonds.iter().any(|b| b.by == By::Seam(seam) && chain::length(&b.sides[0]) > long);
+        slits.filter_map(|(by, long)| if let By::Seam(seam) = by { Some((seam, long)) } else { None })
+            .filter(|(seam, long)| *long > SLIT && is_slit(*seam, *long))
+            .min_by(|a, b| a.1.total_cmp(&b.1))
+            .map(|(seam, long)| (seam, Length::mm(long)))
     }
 
     /// Every place that sewing brings to a place, itself first, then by the fewest seams.

@@ -3,6 +3,7 @@
 //! A mistake that checking or drafting can also find goes by the same code, whoever finds it.
 
 use crate::diagnostic::Diagnostic;
+use crate::ir::SLIT;
 use crate::quantity::{Length, said_apart, said_example, said_length, said_most};
 use crate::source::Span;
 
@@ -50,13 +51,15 @@ pub(crate) enum TradeError {
     /// A mark, a tie, or something set at a point, off the piece.
     MarkOutside { what: String, piece: String, size: [f64; 2], span: Span },
     /// Two edges of a chain that don't follow each other. `ends` are the corners at which the first may end, `there` what sewing
-    /// brings to it, `fits` the edge of that which would go on, `attached` whether something lies along them and they are not sewn.
+    /// brings to it, `fits` the edge of that which would go on, `slit` a seam that ends too far from there,
+    /// `attached` whether something lies along them and they are not sewn.
     ChainApart {
         first: String,
         second: String,
         ends: Vec<String>,
         there: Vec<String>,
         fits: Option<String>,
+        slit: Option<(String, Length)>,
         attached: bool,
         spans: [Span; 2],
     },
@@ -133,12 +136,19 @@ impl From<TradeError> for Diagnostic {
 }
 
 fn chain(error: TradeError) -> Diagnostic {
-    let TradeError::ChainApart { first, second, ends, there, fits, attached, spans: [at, second_at] } = error else {
+    let TradeError::ChainApart { first, second, ends, there, fits, slit, attached, spans: [at, second_at] } = error else {
         return Diagnostic::from(error);
     };
     let headline = format!("`{second}` does not go on where `{first}` ends");
     let found = Diagnostic::error("chain-apart", headline, second_at, "begins and ends elsewhere")
         .and(at, format!("ends at {}", ends.join(" or at ")));
+    if let Some((seam, long)) = slit {
+        let (long, most) = (said_length(long), said_most(Length::mm(SLIT)));
+        return found.help(format!(
+            "The seam `{seam}` stops {long} short of that corner. A slit up to {most} long is run across, and this is a longer one: sew \
+             `{seam}` further, or give each edge its own, with a comma in place of `then`."
+        ));
+    }
     let brought = if there.is_empty() {
         "No seam brings anything there.".to_owned()
     } else {
