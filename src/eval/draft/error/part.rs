@@ -68,6 +68,11 @@ impl From<InPanel<'_, PartError>> for Diagnostic {
                 let d = Self::error("edge-not-here", format!("`{panel}` has no edge `{edge}`"), span, "");
                 match likely {
                     Some(near) => d.help(format!("Did you mean `{near}`?")).edit(span, near),
+                    // The image of an edge: the outline of a panel on the fold, laid open.
+                    None if known.iter().any(|k| k.ends_with("_opposite")) => d.help(
+                        "`shape as` takes over the whole outline of a panel that is cut on the fold, laid open: leave `place … on fold` \
+                         out of this panel.",
+                    ),
                     None => d.help(format!("Its edges are {}.", list(&known))),
                 }
             }
