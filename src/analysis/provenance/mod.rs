@@ -13,7 +13,10 @@ use crate::ir::{Design, Piece, Provenance, TraceId};
 /// [`NotAFact`], with the names that come nearest, when there is no such value.
 pub fn find(design: &Design, provenance: &Provenance, name: &str) -> Result<TraceId, NotAFact> {
     let name = name.trim();
-    if let Some(found) = provenance.fact(name).or_else(|| provenance.fact(&by_panel(design, name)?)) {
+    // An edge by itself is asked about as its length.
+    let edge = name.strip_suffix(".length").filter(|edge| edge.contains('.'));
+    let known = |name: &str| provenance.fact(name).or_else(|| provenance.fact(&by_panel(design, name)?));
+    if let Some(found) = known(name).or_else(|| known(edge?)) {
         return Ok(found);
     }
     let names = || provenance.facts.iter().map(|f| f.name.as_str());
@@ -25,6 +28,9 @@ pub fn find(design: &Design, provenance: &Provenance, name: &str) -> Result<Trac
         all
     };
     let mut parts = inside(name);
+    // An edge asked about without its piece.
+    let of_pieces = format!(".{name}");
+    parts.extend(names().filter(|n| of_pieces.len() > 1 && n.ends_with(&of_pieces)).map(str::to_owned));
     if parts.is_empty() {
         parts = inside(owner);
     }
@@ -68,6 +74,14 @@ mod tests {
     fn a_copy_is_asked_about_by_its_own_name() {
         assert_eq!(asked(KNOWN, "outer.left").expect("the shell's"), TraceId(3));
         assert!(asked(KNOWN, "outer.top").is_err());
+    }
+
+    #[test]
+    fn an_edge_is_asked_about_by_its_length() {
+        assert_eq!(asked(KNOWN, "shell.left.length").expect("the edge"), TraceId(3));
+        assert_eq!(asked(KNOWN, "outer.right.length").expect("the copy's edge"), TraceId(4));
+        assert!(asked(KNOWN, "long.length").is_err());
+        assert_eq!(asked(KNOWN, "left").expect_err("no edge by itself").parts, ["shell.left"]);
     }
 
     #[test]
