@@ -8,7 +8,7 @@ use super::program::{Entity, PanelId};
 use super::words;
 use crate::diagnostic::nearest;
 use crate::source::Span;
-use crate::syntax::ast::{Corner, EdgeRef, Expr, Name, PlaceKind, Places, Stretch, StretchFrom};
+use crate::syntax::ast::{Corner, EdgeRef, Expr, ExprKind, Name, PlaceKind, Places, Stretch, StretchFrom};
 use std::rc::Rc;
 
 /// What a piece is asked for as.
@@ -61,6 +61,17 @@ impl<'p> Checker<'p> {
 
     /// Places without an end: points. A distance among them lacks its end.
     fn points(&mut self, at: &'p [Expr], env: &Env<'p>, facts: &[&PanelFacts]) -> PlaceOn {
+        if let [Expr { kind: ExprKind::Reference(name), span }] = at
+            && matches!(name.text.as_str(), "corner" | "corners")
+            && matches!(self.find(&name.text, env), Found::Nothing)
+        {
+            let edges = facts.first().filter(|f| f.whole).map_or_else(Vec::new, |f| f.listed());
+            let next = edges.iter().cycle().skip(1);
+            let corners: Vec<String> = edges.iter().zip(next).map(|(a, b)| format!("{a}-{b}")).collect();
+            let corners = if edges.len() > 2 { corners } else { vec!["head-left".to_owned()] };
+            self.report(PlaceError::Corners { span: *span, corners });
+            return PlaceOn::Piece("a corner");
+        }
         let (mut distances, mut any) = (None, false);
         for one in at {
             let kind = self.value(one, env);

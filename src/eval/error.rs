@@ -370,7 +370,7 @@ fn parameter(error: EvalError) -> Diagnostic {
         }
         EvalError::UnknownParameter { name, known } => {
             let d = Diagnostic::error("unknown-name", format!("the design has no parameter `{}`", name.text), name.span, "not known")
-                .help(format!("Its parameters are {}.", quoted(&known)));
+                .help(if known.is_empty() { "It has no parameters.".to_owned() } else { format!("Its parameters are {}.", quoted(&known)) });
             match nearest(&name.text, known.iter().map(String::as_str)) {
                 Some(n) => d.edit(name.span, n),
                 None => d,

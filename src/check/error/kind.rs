@@ -127,7 +127,11 @@ fn dimension(role: &str, wanted: &str, got: &str, span: Span, declared: Option<S
         Bare::Zero | Bare::Number if wanted == "a length" => error.help("write its unit: `mm`, `cm` or `in`"),
         Bare::Zero | Bare::Number if wanted == "an angle" => error.help("write its unit: `deg`"),
         Bare::Zero | Bare::Number => error.help("a number without a unit is a count or a ratio: write its unit"),
-        Bare::No => error,
+        Bare::No => match (wanted, got) {
+            ("a mass per area", "a mass") => error.help("say of how much cloth: `g/m2` or `oz/yd2`"),
+            ("a mass per length", "a mass") => error.help("say of how much of it: `g/m` or `oz/yd`"),
+            _ => error,
+        },
     }
 }
 

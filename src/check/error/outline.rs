@@ -28,6 +28,8 @@ pub(in crate::check) enum PlaceError {
     EdgeMissing { panel: String, span: Span, edges: Vec<String> },
     /// An edge where the panel is wanted.
     EdgeNotNeeded { panel: String, span: Span, what: &'static str },
+    /// Corners without their names.
+    Corners { span: Span, corners: Vec<String> },
     /// More names than an edge can have.
     PathTooLong { span: Span },
 }
@@ -87,6 +89,11 @@ impl From<PlaceError> for Diagnostic {
                 Self::error("edge-not-needed", headline, span, "an edge")
                     .help(format!("name the piece alone: `on {panel}`"))
                     .edit(span, panel)
+            }
+            PlaceError::Corners { span, corners } => {
+                Self::error("unknown-name", "corners are named, each by the two edges that meet there", span, "which corners?")
+                    .help(format!("name them: `at corner {}`", corners.join(", ")))
+                    .edit(span, format!("corner {}", corners.join(", ")))
             }
             PlaceError::PathTooLong { span } => {
                 Self::error("unknown-part", "there is nothing inside a part of an edge", span, "too many names")

@@ -88,6 +88,34 @@ pub enum HabitError {
         /// An example of the statement.
         example: &'static str,
     },
+    /// `cut 1 on fold of skin`
+    CutOnFold {
+        /// `on fold`.
+        at: Span,
+        /// An example of the line that is meant.
+        example: &'static str,
+    },
+    /// `stitch lockstitch 8 to the inch`
+    ToTheInch {
+        /// The figure and the words.
+        at: Span,
+        /// As a length.
+        corrected: String,
+    },
+    /// `30 in.`
+    FullStop {
+        /// The point.
+        at: Span,
+        /// The unit.
+        unit: String,
+    },
+    /// `1 yd 4 in`
+    TwoMeasures {
+        /// Both.
+        at: Span,
+        /// With a sign between them.
+        corrected: String,
+    },
     /// `use std.trims.ribbon_loop`
     UseWithoutBraces {
         /// From the last point to the end of the name.
@@ -151,6 +179,24 @@ impl From<HabitError> for Diagnostic {
                 Self::error("syntax", format!("a layer lies `face {way}`: its face is meant"), at, "what of it?")
                     .help(reads(example))
                     .edit(before, "face ")
+            }
+            HabitError::CutOnFold { at, example } => {
+                Self::error("syntax", "what lies on the fold is said in a line of its own", at, "leave this out")
+                    .help(format!("it names the edge that lies there; {}", reads(example)))
+                    .edit(at, "")
+            }
+            HabitError::ToTheInch { at, corrected } => {
+                Self::error("syntax", "a stitch is given by its length", at, "how long is one?")
+                    .help("so many to the inch is an inch, divided: `1 in / 8`")
+                    .edit(at, corrected)
+            }
+            HabitError::FullStop { at, unit } => {
+                Self::error("syntax", format!("`{unit}` is written without a full stop"), at, "leave this out").edit(at, "")
+            }
+            HabitError::TwoMeasures { at, corrected } => {
+                Self::error("syntax", "two measures stand side by side; only feet and inches do, `5 ft 10 in`", at, "one measure?")
+                    .help("add them, or give all of it in one unit")
+                    .edit(at, corrected)
             }
             HabitError::UseWithoutBraces { at, corrected } => {
                 Self::error("syntax", "names taken from a file stand in braces", at, "a name of that file?")

@@ -35,7 +35,7 @@ pub(super) struct Blame<'b> {
 }
 
 /// Units a maker may put on the next line.
-const UNITS: &[&str] = &["mm", "cm", "m", "in", "ft", "yd", "g", "kg", "oz", "deg", "degC"];
+pub(super) const UNITS: &[&str] = &["mm", "cm", "m", "in", "ft", "yd", "g", "kg", "oz", "deg", "degC"];
 
 /// Words after which a name of the maker's own choice follows.
 const NAMING: &[&str] = &[
@@ -199,8 +199,10 @@ impl<'b> Blame<'b> {
     /// A line that begins with no statement of its block, after one that is complete.
     fn unknown_line(&self, stopped: usize, token: &Token) -> Option<SyntaxError> {
         let block = self.block.filter(|b| b.setting().is_none())?;
-        let complete = stopped == self.from || (token.first && self.wants(Rule::EOI));
         let word = self.text(token);
+        // On the line of the statement before it only what certainly begins another.
+        let begins = token.first || block.knows_elsewhere(word);
+        let complete = stopped == self.from || (begins && self.wants(Rule::EOI));
         if !complete || token.kind != Kind::Word || block.statement(word).is_some() {
             return None;
         }

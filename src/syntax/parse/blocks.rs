@@ -260,6 +260,11 @@ impl Block {
         elsewhere.map(|s| s.word).or_else(|| near(&word, self.statements().iter().map(|s| s.word)))
     }
 
+    /// Whether a word of other notations stands for one of its own.
+    pub(super) fn knows_elsewhere(self, word: &str) -> bool {
+        ELSEWHERE.iter().any(|(other, here)| *other == word && self.statement(here).is_some())
+    }
+
     /// The words that its lines begin with, for a sentence.
     pub(super) fn words(self) -> String {
         self.statements().iter().map(|s| s.word).collect::<Vec<_>>().join(", ")

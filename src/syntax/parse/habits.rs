@@ -1,6 +1,6 @@
 //! What is told of ways of writing that are right elsewhere.
 
-use super::blame::{Blame, unknown};
+use super::blame::{Blame, UNITS, unknown};
 use super::blocks::{self, Block};
 use super::grammar::Rule;
 use super::scan::{Kind, Token};
@@ -10,6 +10,9 @@ use crate::syntax::error::{HabitError, MarkError, StatementError, SyntaxError};
 /// Statements that give a new thing its name right behind their word.
 const NAMED: &[&str] =
     &["design", "material", "cutter", "component", "outline", "finish", "fn", "let", "param", "size", "panel", "attach", "seam", "quilt"];
+
+/// Lengths, from the smallest unit.
+const LENGTHS: &[&str] = &["mm", "cm", "in", "ft", "yd", "m"];
 
 /// Words after which a piece and its edge are named.
 const BEFORE_EDGE: &[&str] = &["on", "between", "and", "along", "join", "to", "then", "of", ","];
@@ -22,6 +25,7 @@ impl Blame<'_> {
         if let Some(token) = token {
             let told = self.first_word(stopped, token).or_else(|| self.turned_round(stopped, token));
             let told = told.or_else(|| self.article(stopped).map(SyntaxError::from));
+            let told = told.or_else(|| self.figure(stopped, token).map(SyntaxError::from));
             if told.is_some() {
                 return told;
             }
@@ -57,8 +61,9 @@ impl Blame<'_> {
         if stopped == self.from && word == "/" {
             return Some(MarkError::CommentMark { at: self.span(first), mark: word.to_owned() }.into());
         }
-        if (block, word, self.at(self.from + 1)) == (Block::Panel, "seam", "allowance") {
-            let at = self.span(first).to(self.tokens.get(self.from + 1).map_or(self.span(first), |t| self.span(t)));
+        let said = [self.from, stopped].into_iter().find(|i| (self.at(*i), self.at(i + 1)) == ("seam", "allowance"));
+        if let Some([seam, allowance]) = said.filter(|_| block == Block::Panel).and_then(|i| self.tokens.get(i..i + 2)) {
+            let at = self.span(seam).to(self.span(allowance));
             return Some(unknown(at, "seam allowance".to_owned(), block, Some("allow"), false));
         }
         if matches!(block, Block::Design | Block::File) && word == "finish" && matches!(found, "." | "," | "with") {
@@ -82,6 +87,52 @@ impl Blame<'_> {
         let statement = block.statement(word).filter(|_| matches!(found, "=" | ":"))?;
         let none = !self.wants(Rule::equals) && !self.wants(Rule::colon);
         none.then(|| HabitError::NoEquals { at: self.span(token), found: found.to_owned(), word: statement.word }.into())
+    }
+
+    /// What is said of a measure on paper, and of a cut in a pattern's margin.
+    fn figure(&self, stopped: usize, token: &Token) -> Option<HabitError> {
+        self.full_stop(stopped).or_else(|| self.two_measures(stopped, token)).or_else(|| self.to_the_inch(stopped)).or_else(|| {
+            let on_fold = self.text(token) == "on" && self.at(stopped + 1) == "fold" && self.at(self.from) == "cut";
+            let example = self.block.filter(|b| on_fold && *b == Block::Panel)?.statement("place")?.example;
+            Some(HabitError::CutOnFold { at: self.span(token).to(self.span(self.tokens.get(stopped + 1)?)), example })
+        })
+    }
+
+    /// `30 in.`
+    fn full_stop(&self, stopped: usize) -> Option<HabitError> {
+        let [figure, unit, point] = self.tokens.get(stopped.checked_sub(3)?..stopped)? else { return None };
+        let is_stop = figure.kind == Kind::Number && UNITS.contains(&self.text(unit)) && self.text(point) == "." && unit.touches(point);
+        is_stop.then(|| HabitError::FullStop { at: self.span(point), unit: self.text(unit).to_owned() })
+    }
+
+    /// `1 yd 4 in`
+    fn two_measures(&self, stopped: usize, token: &Token) -> Option<HabitError> {
+        let size = |unit: &str| LENGTHS.iter().position(|l| *l == unit);
+        let ([figure, unit], second) = (self.tokens.get(stopped.checked_sub(2)?..stopped)?, self.tokens.get(stopped + 1)?) else {
+            return None;
+        };
+        let smaller = size(self.text(second))? < size(self.text(unit))?;
+        let two = smaller && figure.kind == Kind::Number && token.kind == Kind::Number && token.line == unit.line;
+        // `1 1/2 yd`: its figure begins further on the left.
+        let is_figure = |t: &&Token| (t.kind == Kind::Number || self.text(t) == "/") && t.line == unit.line;
+        let first = self.tokens.get(self.from..stopped - 1)?.iter().rev().take_while(is_figure).last().filter(|_| two)?;
+        let corrected = format!("{} + {}", self.source.slice(first.start, unit.end), self.source.slice(token.start, second.end));
+        Some(HabitError::TwoMeasures { at: self.source.span(first.start, second.end), corrected })
+    }
+
+    /// `8 to the inch`, `8 per inch`
+    fn to_the_inch(&self, stopped: usize) -> Option<HabitError> {
+        let line = self.tokens.get(stopped)?.line;
+        let from = stopped.saturating_sub(2).max(self.from);
+        let figure = (from..stopped).find(|i| {
+            let behind = self.at(i + 1);
+            self.tokens.get(*i).is_some_and(|t| t.kind == Kind::Number && t.line == line) && matches!(behind, "to" | "per")
+        })?;
+        let words = self.tokens.get(figure + 2..)?.iter().take(2);
+        let inch = words.take_while(|t| t.line == line).find(|t| matches!(self.text(t), "inch" | "in"))?;
+        let number = self.tokens.get(figure)?;
+        let at = self.source.span(number.start, inch.end);
+        Some(HabitError::ToTheInch { at, corrected: format!("1 in / {}", self.text(number)) })
     }
 
     /// `from the foot`
@@ -133,7 +184,8 @@ impl Blame<'_> {
 
     /// `seat left`, `seat:left`
     fn edge(&self, before: &Token, stopped: usize, token: &Token) -> Option<HabitError> {
-        let after_word = stopped.checked_sub(2).is_some_and(|i| i >= self.from && BEFORE_EDGE.contains(&self.at(i)));
+        // `cut 2 of skin` names no piece.
+        let after_word = self.at(self.from) != "cut" && stopped.checked_sub(2).is_some_and(|i| i >= self.from && BEFORE_EDGE.contains(&self.at(i)));
         if !after_word || before.kind != Kind::Word || token.line != before.line || !(self.wants(Rule::member) || self.wants(Rule::dot)) {
             return None;
         }
