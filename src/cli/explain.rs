@@ -1,6 +1,7 @@
 //! `lapfell explain`
 
 use super::failure::{Failure, Outcome};
+use super::options::UnitChoice;
 use super::terminal::{Format, Terminal, WIDTH};
 use crate::diagnostic::{all_codes, explain, nearest, paragraphs};
 use clap::Args;
@@ -10,10 +11,17 @@ use clap::Args;
 pub(super) struct Explain {
     /// The code above a report; without one, all codes are listed
     code: Option<String>,
+
+    /// Taken, so that the same options do everywhere; what is printed is the same
+    #[arg(long, value_enum, hide = true)]
+    units: Option<UnitChoice>,
 }
 
 impl Explain {
     pub(super) fn run(&self, terminal: Terminal) -> Result<Outcome, Failure> {
+        if self.units.is_some() {
+            terminal.say("the page is the same for all: `--units` changes nothing here")?;
+        }
         let Some(code) = &self.code else {
             terminal.out(&match terminal.format {
                 Format::Text => all_codes().into_iter().map(|c| format!("{c}\n")).collect(),

@@ -56,7 +56,7 @@ impl OneSize {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
-enum UnitChoice {
+pub(super) enum UnitChoice {
     /// Centimetres and grams
     #[default]
     Cm,

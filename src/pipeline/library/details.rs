@@ -10,14 +10,15 @@ pub(super) fn of(declaration: &Declaration, sources: &SourceMap) -> Vec<String> 
         Declaration::Component(c) => [parameters(&c.parameters, sources), component(c, sources)].concat(),
         Declaration::Outline(o) => [parameters(&o.parameters, sources), outline(o)].concat(),
         Declaration::Finish(f) => {
-            let says = |wanted: fn(&FinishItem) -> bool| f.items.iter().any(wanted);
             let call = call(&f.name, &f.parameters);
-            let uses = [
-                (says(|i| matches!(i, FinishItem::Allow(_))), format!("on an edge:  finish head with {call}")),
-                (says(|i| matches!(i, FinishItem::Needs(_))), format!("in a seam:   with {call}")),
-            ];
-            let uses = uses.into_iter().filter(|(is, _)| *is).map(|(_, line)| line).collect();
-            [parameters(&f.parameters, sources), uses].concat()
+            let uses = f.items.iter().filter_map(|item| match item {
+                FinishItem::Allow(e) => {
+                    Some(format!("on an edge:  finish head with {call}, allowance {}", sources.snippet(e.span)))
+                }
+                FinishItem::Needs(e) => Some(format!("in a seam:   with {call}, allowance {} or more", sources.snippet(e.span))),
+                _ => None,
+            });
+            parameters(&f.parameters, sources).into_iter().chain(uses).collect()
         }
         Declaration::Function(f) => parameters(&f.parameters, sources),
         Declaration::Material(m) => material(m, sources),
