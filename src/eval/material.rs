@@ -11,8 +11,8 @@ use crate::syntax::ast;
 use indexmap::IndexMap;
 use std::rc::Rc;
 
-/// Figures that may differ from shop to shop without the goods being others.
-const SAME_GOODS: &[&str] = &["price", "slider_price", "source"];
+/// Figures that may differ from shop to shop, or be known or not, without the goods being others.
+const SAME_GOODS: &[&str] = &["price", "slider_price", "source", "laser"];
 
 impl<'p> Evaluator<'p> {
     /// A declared material, with the figures a call replaces.
