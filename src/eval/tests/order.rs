@@ -553,3 +553,16 @@ fn joins_that_meet_in_a_point_are_trimmed_there() {
                 seam low { join front.foot then back.foot to base.rim }";
     assert!(turned(base).starts_with("Snip the allowances every 2 cm along curves"), "{}", turned(base));
 }
+
+#[test]
+fn a_bag_of_one_piece_is_sewn_in_either_order() {
+    let d = |side: &str, low: &str| {
+        design(&format!(
+            "panel sheet {{ cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 10 mm  finish head with hem() }}
+             seam side {{ join sheet.left to sheet.right {side} }}
+             seam low {{ join sheet.foot over 30 cm from left to sheet.foot over 30 cm from right {low} }}"
+        ))
+    };
+    in_order(&d("", "after side"), &[(Join, "side"), (Join, "low")]);
+    in_order(&d("after low", ""), &[(Join, "low"), (Join, "side")]);
+}
