@@ -107,6 +107,28 @@ impl Bench<'_, '_> {
         }
     }
 
+    /// A hem that is a casing comes after the hems at its ends, which would be sewn across its mouths.
+    pub(super) fn casing_reasons(&mut self) {
+        for (casing, piece, edges) in self.hems.clone() {
+            let all = self.evaluator.pieces.get(piece.index()).map_or(&[][..], |p| p.edges.as_slice());
+            let is_casing = |e: &EdgeId| all.get(e.index()).and_then(|e| e.finish.as_ref()).is_some_and(|f| f.casing_for.is_some());
+            let count = all.len();
+            let beside = |e: &EdgeId| edges.iter().any(|c| [(c.index() + 1) % count, (c.index() + count - 1) % count].contains(&e.index()));
+            let ends: Vec<OperationId> = match edges.iter().any(is_casing) {
+                true => self
+                    .hems
+                    .iter()
+                    .filter(|(_, p, e)| *p == piece && !e.iter().any(is_casing) && e.iter().any(beside))
+                    .map(|h| h.0)
+                    .collect(),
+                false => Vec::new(),
+            };
+            for hem in ends {
+                self.follows(casing, hem, "sewn later, it would shut the casing's mouth");
+            }
+        }
+    }
+
     /// A seam that runs across the end of another comes after it: the rim of a tube after the tube's side,
     /// a boxed corner after the seams that meet in it.
     pub(super) fn crossing_reasons(&mut self) {
