@@ -369,8 +369,9 @@ fn parameter(error: EvalError) -> Diagnostic {
             Diagnostic::error("dimension-mismatch", format!("`{name}` is {wanted}, and this is {got}"), set_at, got)
         }
         EvalError::UnknownParameter { name, known } => {
-            let d = Diagnostic::error("unknown-name", format!("the design has no parameter `{}`", name.text), name.span, "not known")
-                .help(if known.is_empty() { "It has no parameters.".to_owned() } else { format!("Its parameters are {}.", quoted(&known)) });
+            let d = Diagnostic::error("unknown-name", format!("the design has no parameter `{}`", name.text), name.span, "not known").help(
+                if known.is_empty() { "It has no parameters.".to_owned() } else { format!("Its parameters are {}.", quoted(&known)) },
+            );
             match nearest(&name.text, known.iter().map(String::as_str)) {
                 Some(n) => d.edit(name.span, n),
                 None => d,

@@ -295,7 +295,8 @@ impl<'d> Meetings<'d> {
         let slits = [start(&run), end(&run)].into_iter().filter_map(|to| self.slit(*from, to));
         // A seam that is not half as long as its edges is no seam with a slit.
         let is_slit = |seam: SeamId, long: f64| self.bonds.iter().any(|b| b.by == By::Seam(seam) && chain::length(&b.sides[0]) > long);
-        slits.filter_map(|(by, long)| if let By::Seam(seam) = by { Some((seam, long)) } else { None })
+        slits
+            .filter_map(|(by, long)| if let By::Seam(seam) = by { Some((seam, long)) } else { None })
             .filter(|(seam, long)| *long > SLIT && is_slit(*seam, *long))
             .min_by(|a, b| a.1.total_cmp(&b.1))
             .map(|(seam, long)| (seam, Length::mm(long)))

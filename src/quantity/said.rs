@@ -71,7 +71,13 @@ fn on_a_tape(words: &str, style: Style) -> String {
 /// The nearest length that comes easily on an inch tape.
 fn chosen(mm: f64) -> Length {
     let inches = mm / 25.4;
-    let step = if inches < 1.5 { 0.125 } else if inches < 4.0 { 0.5 } else { 1.0 };
+    let step = if inches < 1.5 {
+        0.125
+    } else if inches < 4.0 {
+        0.5
+    } else {
+        1.0
+    };
     Length::mm((inches / step).round() * step * 25.4)
 }
 

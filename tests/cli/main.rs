@@ -48,6 +48,8 @@ fn wrong_usage_ends_with_2() {
     bench.run(&["order", "mat.fell", "--size", "huge"]).ends_with(2).says("as-drawn, small, wide");
     bench.run(&["why", "mat.fell", "seet"]).ends_with(2);
     bench.run(&["library", "ribon_loop"]).ends_with(2).says("Did you mean ribbon_loop?");
+    bench.run(&["library", "felled", "--units", "in"]).ends_with(0).says("allowance 2 * width or more");
+    bench.run(&["explain", "no-casing", "--units", "in"]).ends_with(0).says("changes nothing here");
     bench.run(&["explain", "unknown-nam"]).ends_with(2).says("Did you mean unknown-name?");
     assert_eq!(bench.files("").len(), 1);
 }

@@ -43,8 +43,9 @@ impl From<ConstructError> for Diagnostic {
             }
             ConstructError::NoShape { panel, span, partly } => {
                 let headline = format!("panel `{panel}` has no outline{}", in_some_cases(partly));
-                Self::error("panel-without-shape", headline, span, "no `shape` here")
-                    .help(said_example("give it one: `shape rectangle(width: 60 cm, height: 2 m)`, or the outline of another panel: `shape as shell`"))
+                Self::error("panel-without-shape", headline, span, "no `shape` here").help(said_example(
+                    "give it one: `shape rectangle(width: 60 cm, height: 2 m)`, or the outline of another panel: `shape as shell`",
+                ))
             }
             ConstructError::NoCut { panel, span, partly } => {
                 let headline = format!("panel `{panel}` is cut from nothing{}", in_some_cases(partly));
@@ -93,7 +94,8 @@ impl From<ConstructError> for Diagnostic {
             ConstructError::SitsAlongStretch { component, span, declared } => {
                 let headline = format!("`{component}` runs along an edge, and can't sit at a single place");
                 let error = Self::error("wrong-place", headline, span, "single places");
-                with_declaration(error, declared).help(said_example("say how far: `over 45 cm from foot on …`, or from end to end: `along …`"))
+                with_declaration(error, declared)
+                    .help(said_example("say how far: `over 45 cm from foot on …`, or from end to end: `along …`"))
             }
         }
     }

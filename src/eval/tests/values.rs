@@ -41,6 +41,18 @@ fn the_same_goods_are_one_material_and_others_are_not() {
 }
 
 #[test]
+fn whether_a_laser_may_cut_it_is_no_part_of_a_name() {
+    let d = design(
+        "panel a { cut 1 of plain(laser: yes)  shape box(width: 1 m, height: 1 m)  allow 12 mm }
+         panel b { cut 1 of plain(laser: yes, mass: 60 g/m2)  shape as a  allow 12 mm }",
+    );
+    let titles: Vec<&str> = d.materials.iter().map(|m| m.title.as_str()).collect();
+    assert!(titles.iter().all(|t| !t.contains("laser")), "{titles:?}");
+    assert!(titles.last().is_some_and(|t| t.contains("mass 60 g/m2")), "{titles:?}");
+    assert!(d.materials.iter().all(|m| m.laser == Some(true)));
+}
+
+#[test]
 fn a_size_is_worked_out_with_its_own_figures() {
     let items = "param wide = 1 m from 50 cm to 150 cm  size slim { wide = 60 cm }
                  panel a { cut 1 of plain  shape box(width: wide, height: 1 m)  allow 12 mm }";

@@ -61,7 +61,7 @@ impl Chain<'_, '_> {
         };
         let there = meant.map(|pin| self.meetings.brought(*pin)).unwrap_or_default();
         let there = there.iter().skip(1).take(MOST_TOLD).map(|b| self.corner(&b.pin)).collect();
-        let slit = self.apart.ends.iter().find_map(|pin| self.meetings.long_slit(pin, next)).filter(|_| attached && fits.is_none());
+        let slit = self.apart.ends.iter().find_map(|pin| self.meetings.long_slit(pin, next)).filter(|_| fits.is_none());
         let slit = slit.and_then(|(seam, long)| Some((self.trade.seams.get(seam.index())?.name.clone(), long)));
         let fits = fits.map(|(_, side)| name(&side));
         Some(TradeError::ChainApart { first: name(one), second: name(next), ends, there, fits, slit, attached, spans })

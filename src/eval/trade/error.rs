@@ -101,8 +101,9 @@ impl From<TradeError> for Diagnostic {
             }
             TradeError::PairPlaces { edges: [a, b], places: [first, second], span } => {
                 let headline = format!("on `{a}` this makes {}, and on `{b}` {second}: every half needs another", places(first));
-                Self::error("pair-places-differ", headline, span, "")
-                    .help(said_example("The two edges differ in length. Give the places as distances, which both edges have: `at 10 cm, 40 cm from …`."))
+                Self::error("pair-places-differ", headline, span, "").help(said_example(
+                    "The two edges differ in length. Give the places as distances, which both edges have: `at 10 cm, 40 cm from …`.",
+                ))
             }
             TradeError::ChainApart { .. } => chain(error),
             TradeError::NotALayer { name, layers, span } => {
@@ -144,9 +145,14 @@ fn chain(error: TradeError) -> Diagnostic {
         .and(at, format!("ends at {}", ends.join(" or at ")));
     if let Some((seam, long)) = slit {
         let (long, most) = (said_length(long), said_most(Length::mm(SLIT)));
+        let (what, apart) = if attached {
+            ("it", "give each edge its own, with a comma in place of `then`")
+        } else {
+            ("a chain", "sew each edge in a seam of its own")
+        };
         return found.help(format!(
-            "The seam `{seam}` stops {long} short of that corner. A slit up to {most} long is run across, and this is a longer one: sew \
-             `{seam}` further, or give each edge its own, with a comma in place of `then`."
+            "The seam `{seam}` stops {long} short of that corner, and {what} runs on across a slit of {most} at most: sew `{seam}` further, \
+             or {apart}."
         ));
     }
     let brought = if there.is_empty() {

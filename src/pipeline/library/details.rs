@@ -12,9 +12,7 @@ pub(super) fn of(declaration: &Declaration, sources: &SourceMap) -> Vec<String> 
         Declaration::Finish(f) => {
             let call = call(&f.name, &f.parameters);
             let uses = f.items.iter().filter_map(|item| match item {
-                FinishItem::Allow(e) => {
-                    Some(format!("on an edge:  finish head with {call}, allowance {}", sources.snippet(e.span)))
-                }
+                FinishItem::Allow(e) => Some(format!("on an edge:  finish head with {call}, allowance {}", sources.snippet(e.span))),
                 FinishItem::Needs(e) => Some(format!("in a seam:   with {call}, allowance {} or more", sources.snippet(e.span))),
                 _ => None,
             });

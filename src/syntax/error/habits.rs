@@ -151,7 +151,9 @@ impl From<HabitError> for Diagnostic {
                     .edit(at, corrected)
             }
             HabitError::TimesSign { at } => Self::error("syntax", "`x` does not stand between two measures", at, "no sign of the language")
-                .help(said_example("give each measure by its own name, as in `rectangle(width: 40 cm, height: 60 cm)`; to multiply, write `*`")),
+                .help(said_example(
+                    "give each measure by its own name, as in `rectangle(width: 40 cm, height: 60 cm)`; to multiply, write `*`",
+                )),
             HabitError::NoBrackets { at, name, behind, example } => {
                 Self::error("syntax", format!("`{name}` lacks its brackets"), at, "brackets belong behind this")
                     .help(format!("they stand there even with nothing to say: `{name}()`. Such a line reads: {}", said_example(example)))
@@ -163,17 +165,13 @@ impl From<HabitError> for Diagnostic {
                     .edit(before, "of ")
             }
             HabitError::CutWithoutCount { at, example } => {
-                Self::error("syntax", "this does not say how many are cut", at, "how many of it?")
-                    .help(reads(example))
+                Self::error("syntax", "this does not say how many are cut", at, "how many of it?").help(reads(example))
             }
             HabitError::NeedlessWord { at, word, example } => {
-                Self::error("syntax", format!("`{word}` does not belong here"), at, "leave this out")
-                    .help(reads(example))
-                    .edit(at, "")
+                Self::error("syntax", format!("`{word}` does not belong here"), at, "leave this out").help(reads(example)).edit(at, "")
             }
             HabitError::StitchWithoutLength { at, example } => {
-                Self::error("syntax", "this does not say how long a stitch is", at, "how long?")
-                    .help(reads(example))
+                Self::error("syntax", "this does not say how long a stitch is", at, "how long?").help(reads(example))
             }
             HabitError::LayerWithoutFace { at, before, way, example } => {
                 Self::error("syntax", format!("a layer lies `face {way}`: its face is meant"), at, "what of it?")
@@ -185,11 +183,9 @@ impl From<HabitError> for Diagnostic {
                     .help(format!("it names the edge that lies there; {}", reads(example)))
                     .edit(at, "")
             }
-            HabitError::ToTheInch { at, corrected } => {
-                Self::error("syntax", "a stitch is given by its length", at, "how long is one?")
-                    .help("so many to the inch is an inch, divided: `1 in / 8`")
-                    .edit(at, corrected)
-            }
+            HabitError::ToTheInch { at, corrected } => Self::error("syntax", "a stitch is given by its length", at, "how long is one?")
+                .help("so many to the inch is an inch, divided: `1 in / 8`")
+                .edit(at, corrected),
             HabitError::FullStop { at, unit } => {
                 Self::error("syntax", format!("`{unit}` is written without a full stop"), at, "leave this out").edit(at, "")
             }

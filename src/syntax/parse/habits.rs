@@ -185,7 +185,8 @@ impl Blame<'_> {
     /// `seat left`, `seat:left`
     fn edge(&self, before: &Token, stopped: usize, token: &Token) -> Option<HabitError> {
         // `cut 2 of skin` names no piece.
-        let after_word = self.at(self.from) != "cut" && stopped.checked_sub(2).is_some_and(|i| i >= self.from && BEFORE_EDGE.contains(&self.at(i)));
+        let after_word =
+            self.at(self.from) != "cut" && stopped.checked_sub(2).is_some_and(|i| i >= self.from && BEFORE_EDGE.contains(&self.at(i)));
         if !after_word || before.kind != Kind::Word || token.line != before.line || !(self.wants(Rule::member) || self.wants(Rule::dot)) {
             return None;
         }

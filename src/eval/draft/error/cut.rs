@@ -100,7 +100,9 @@ fn allowance(panel: &str, error: CutError) -> Diagnostic {
         CutError::Negative { edge, allowance, span } => {
             let of = edge.map_or_else(|| format!("`{panel}`"), |e| format!("`{panel}.{e}`"));
             Diagnostic::error("negative-allowance", format!("the allowance of {of} is {}, less than nothing", mm(allowance)), span, "")
-                .help(said_example("Allowances lie outside the finished edge. For a smaller piece make its outline smaller; for none say `allow 0 mm`."))
+                .help(said_example(
+                    "Allowances lie outside the finished edge. For a smaller piece make its outline smaller; for none say `allow 0 mm`.",
+                ))
         }
         CutError::ExceedsCurve { edge, allowance, radius, span, said } => {
             let (wide, tight) = pair(allowance, radius);
