@@ -91,7 +91,7 @@ impl Blame<'_> {
 
     /// What is said of a measure on paper, and of a cut in a pattern's margin.
     fn figure(&self, stopped: usize, token: &Token) -> Option<HabitError> {
-        self.full_stop(stopped).or_else(|| self.two_measures(stopped, token)).or_else(|| self.to_the_inch(stopped)).or_else(|| {
+        self.full_stop(stopped).or_else(|| self.two_measures(stopped, token)).or_else(|| self.stitches_to_the_inch(stopped)).or_else(|| {
             let on_fold = self.text(token) == "on" && self.at(stopped + 1) == "fold" && self.at(self.from) == "cut";
             let example = self.block.filter(|b| on_fold && *b == Block::Panel)?.statement("place")?.example;
             Some(HabitError::CutOnFold { at: self.span(token).to(self.span(self.tokens.get(stopped + 1)?)), example })
@@ -121,7 +121,7 @@ impl Blame<'_> {
     }
 
     /// `8 to the inch`, `8 per inch`
-    fn to_the_inch(&self, stopped: usize) -> Option<HabitError> {
+    fn stitches_to_the_inch(&self, stopped: usize) -> Option<HabitError> {
         let line = self.tokens.get(stopped)?.line;
         let from = stopped.saturating_sub(2).max(self.from);
         let figure = (from..stopped).find(|i| {
