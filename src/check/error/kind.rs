@@ -123,7 +123,7 @@ fn dimension(role: &str, wanted: &str, got: &str, span: Span, declared: Option<S
     let error = Diagnostic::error("dimension-mismatch", format!("{role} must be {wanted}, and this is {got}"), span, got);
     let error = with_declaration(error, declared);
     match bare {
-        Bare::Zero if wanted == "a length" => error.help(said_example("nothing has a unit too: `0 mm`")).edit(span, "0 mm"),
+        Bare::Zero if wanted == "a length" => error.help("nothing has a unit too: `0 mm`").edit(span, "0 mm"),
         Bare::Zero | Bare::Number if wanted == "a length" => error.help("write its unit: `mm`, `cm` or `in`"),
         Bare::Zero | Bare::Number if wanted == "an angle" => error.help("write its unit: `deg`"),
         Bare::Zero | Bare::Number => error.help("a number without a unit is a count or a ratio: write its unit"),
