@@ -137,7 +137,7 @@ impl Bench<'_, '_> {
         let mut groups: Vec<(&FinishValue, bool, Vec<EdgeId>)> = Vec::new();
         for (index, edge) in piece.edges.iter().enumerate() {
             let Some(finish) = self.evaluator.edge_finishes.get(&(piece.name.clone(), edge.name.clone())) else { continue };
-            let early = self.hem_is_early(id, EdgeId::at(index));
+            let early = self.run_is_early(id, EdgeId::at(index), &finish.run);
             // Edges that leave the choice go with whichever come first.
             let fits = |e: bool| early.is_none_or(|early| early == e);
             match groups.iter_mut().find(|(f, e, _)| f.name == finish.name && f.work == finish.work && fits(*e)) {
@@ -147,14 +147,17 @@ impl Bench<'_, '_> {
         }
         let mut acts = Vec::new();
         for (finish, _, edges) in groups {
-            let names: Vec<&str> = edges.iter().filter_map(|e| piece.edges.get(e.index())).map(|e| e.name.as_str()).collect();
-            let lead = Text::words(format!("Finish {} of {}: ", join_words(&names), piece.label));
+            let lead = Text::words(format!("Finish {} of {}: ", self.runs_in_words(piece, &edges), piece.label));
             let mut op = act(&piece.name, OperationKind::Hem, Subject::Piece(id), finish.origin);
             op.what = lead.text(sentences(
                 &finish.work,
                 &[WorkPhase::Prepare, WorkPhase::Place, WorkPhase::Sew, WorkPhase::Complete],
                 "fold and stitch it",
             ));
+            // A hem closes on itself by itself; a strip has two ends.
+            if finish.closes && finish.folds.is_empty() && !finish.uses.is_empty() {
+                op.what = std::mem::take(&mut op.what).then(WHERE_IT_CLOSES);
+            }
             if !finish.folds.is_empty() && piece.edges.len() > 1 && edges.iter().any(|e| meets_next(*e, &edges, piece.edges.len())) {
                 op.what = std::mem::take(&mut op.what).then(AT_HEM_CORNERS);
             }
@@ -169,6 +172,32 @@ impl Bench<'_, '_> {
             let op = self.push(op);
             self.hems.push((op, id, edges));
         }
+    }
+
+    /// As [`Self::hem_is_early`], for all edges of a run: one strip is sewn on at one time.
+    fn run_is_early(&self, id: PieceId, edge: EdgeId, run: &[String]) -> Option<bool> {
+        let Some(piece) = self.piece(id).filter(|_| !run.is_empty()) else { return self.hem_is_early(id, edge) };
+        let of_run =
+            |(index, e): (usize, &crate::ir::Edge)| run.contains(&e.name).then(|| self.hem_is_early(id, EdgeId::at(index))).flatten();
+        piece.edges.iter().enumerate().filter_map(of_run).reduce(|a, b| a || b)
+    }
+
+    /// Edges by their names, those that one strip goes along together: `head, and left and foot in one`.
+    fn runs_in_words(&self, piece: &Piece, edges: &[EdgeId]) -> String {
+        let mut said: Vec<String> = Vec::new();
+        for edge in edges.iter().filter_map(|e| piece.edges.get(e.index())) {
+            let run =
+                self.evaluator.edge_finishes.get(&(piece.name.clone(), edge.name.clone())).map(|f| f.run.as_slice()).unwrap_or_default();
+            let words = match run {
+                [] => edge.name.clone(),
+                run => format!("{} in one", join_words(&run.iter().map(String::as_str).collect::<Vec<_>>())),
+            };
+            if !said.contains(&words) {
+                said.push(words);
+            }
+        }
+        let several = said.iter().any(|s| s.ends_with(" in one"));
+        if several { said.join(", and ") } else { join_words(&said.iter().map(String::as_str).collect::<Vec<_>>()) }
     }
 
     /// Edges of every copy that has a name of its own, or of the piece where none has.
@@ -409,6 +438,10 @@ pub(super) fn act(name: &str, kind: OperationKind, subject: Subject, origin: Spa
 pub(super) fn whole(side: EdgeSide) -> Where {
     Where { side, distances: Vec::new(), from_end: String::new() }
 }
+
+/// What is done with the ends of a strip that goes all the way round.
+const WHERE_IT_CLOSES: &str =
+    "; it goes all the way round: start away from corners and seams, and lay its end over its beginning, turned under";
 
 /// What is done where two hems meet, which folded and stitched at once would be nine layers and more.
 const AT_HEM_CORNERS: &str = "; where two hems meet, stitch the first to its very end, cut a small triangle off the corner of the second \
