@@ -44,7 +44,7 @@ pub(crate) enum EvalError {
     /// An allowance or folds that depend on the length of an edge, which is known only once it is drafted.
     FinishByLength { finish: String, edge: String, span: Span },
     /// An allowance said of an edge whose finish takes another.
-    AllowanceOfFinish { edge: String, width: f64, finish: String, allow: f64, span: Span, finish_at: Span },
+    AllowanceOfFinish { edges: Vec<String>, width: f64, finish: String, allow: f64, span: Span, finish_at: Span },
     /// A name that means nothing.
     Unknown { name: Name },
     /// A name declared only under `when`s that don't hold here.
@@ -218,10 +218,15 @@ fn value(error: EvalError) -> Diagnostic {
             Diagnostic::error("finish-by-length", headline, span, "other folds or another allowance than drafted")
                 .help("Let the finish take its width as a parameter instead of reading `stretch`, and give each edge its own.")
         }
-        EvalError::AllowanceOfFinish { edge, width, finish, allow, span, finish_at } => {
+        EvalError::AllowanceOfFinish { edges, width, finish, allow, span, finish_at } => {
             let (width, allow) = said_apart(Length::mm(width), Length::mm(allow));
-            let headline = format!("`{edge}` is given an allowance of {width}, and its finish, `{finish}`, takes {allow}");
-            Diagnostic::error("allowance-of-finish", headline, span, "says one").and(finish_at, "sets the other").help(
+            let (last, others) = edges.split_last().map_or(("", &[][..]), |(last, others)| (last.as_str(), others));
+            let (named, are, its) = match others {
+                [] => (format!("`{last}`"), "is", "its"),
+                others => (format!("`{}` and `{last}`", others.join("`, `")), "are", "their"),
+            };
+            let headline = format!("{named} {are} given an allowance of {width}, and {its} finish, `{finish}`, takes {allow}");
+            Diagnostic::error("allowance-of-finish", headline, span, format!("says {width}")).and(finish_at, format!("takes {allow}")).help(
                 "A hem's or a binding's allowance is what it folds in. Take the edge out of `allow`, or give the finish the width that comes to it.",
             )
         }

@@ -303,14 +303,24 @@ impl<'p> Evaluator<'p> {
 
     /// A finish that folds or binds an edge says how much that takes; another figure beside it would be cut by neither.
     fn allowances_agree(&mut self, said: &Sayings<'p>) -> Eval<()> {
-        let mut agree = Ok(());
-        for (edge, (finish, call)) in &said.finishes {
-            let (Some(&(width, span)), Some(allow)) = (said.allowed.get(edge), finish.allow) else { continue };
-            if (width - allow).abs() > COINCIDENT {
-                let (edge, finish) = (format!("{}.{edge}", said.input.name), finish.name.clone());
-                self.problems.push(EvalError::AllowanceOfFinish { edge, width, finish, allow, span, finish_at: call.span });
-                agree = Err(Stop);
+        let mut clashes: Vec<(Vec<String>, (f64, Span), &FinishValue)> = Vec::new();
+        for (edge, (finish, _)) in &said.finishes {
+            let differs = |&&(width, _): &&(f64, Span)| finish.allow.is_some_and(|allow| (width - allow).abs() > COINCIDENT);
+            let Some(&(width, span)) = said.allowed.get(edge).filter(differs) else { continue };
+            let edge = format!("{}.{edge}", said.input.name);
+            // Edges of the same two lines are told of at once, at the first.
+            match clashes.iter_mut().find(|(_, (known, _), of)| of.origin == finish.origin && (known - width).abs() <= COINCIDENT) {
+                Some((edges, (_, first), _)) => {
+                    edges.push(edge);
+                    *first = (*first).min(span);
+                }
+                None => clashes.push((vec![edge], (width, span), finish)),
             }
+        }
+        let agree = if clashes.is_empty() { Ok(()) } else { Err(Stop) };
+        for (edges, (width, span), of) in clashes {
+            let (finish, allow, finish_at) = (of.name.clone(), of.allow.unwrap_or_default(), of.origin);
+            self.problems.push(EvalError::AllowanceOfFinish { edges, width, finish, allow, span, finish_at });
         }
         agree
     }
