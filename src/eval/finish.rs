@@ -70,21 +70,15 @@ const MAX_ROWS: usize = 20;
 impl<'p> Evaluator<'p> {
     /// A finish called, along a stretch of so much.
     pub(crate) fn finish(&mut self, call: &'p ast::UseFinish, env: &Env<'p>, stretch: f64) -> Eval<FinishValue> {
-        self.finish_items(call, env, stretch, (split, |_| true))
+        self.finish_items(call, env, stretch, false)
     }
 
     /// What drafting must know of a finish: its allowance and folds. How long the edge is shows when it is drafted.
     pub(crate) fn finish_for_drafting(&mut self, call: &'p ast::UseFinish, env: &Env<'p>, drawn: f64) -> Eval<FinishValue> {
-        self.finish_items(call, env, drawn, (split_for_drafting, |item| matches!(item, FinishItem::Allow(_) | FinishItem::Folds(_))))
+        self.finish_items(call, env, drawn, true)
     }
 
-    fn finish_items(
-        &mut self,
-        call: &'p ast::UseFinish,
-        env: &Env<'p>,
-        stretch: f64,
-        (split, wanted): (fn(&FinishItem) -> Item<'_, FinishItem>, fn(&FinishItem) -> bool),
-    ) -> Eval<FinishValue> {
+    fn finish_items(&mut self, call: &'p ast::UseFinish, env: &Env<'p>, stretch: f64, for_drafting: bool) -> Eval<FinishValue> {
         let program = self.program;
         let Entity::Finish(id) = self.entity(env.scope, &call.finish)? else {
             return self.fail(EvalError::WrongKind { wanted: "a finish", got: format!("`{}`", call.finish.text), span: call.finish.span });
@@ -110,7 +104,8 @@ impl<'p> Evaluator<'p> {
             closes: false,
             origin: call.span,
         };
-        for item in self.active(&declared.item.items, &inner, split)?.into_iter().filter(|i| wanted(i)) {
+        let active = self.active(&declared.item.items, &inner, if for_drafting { split_for_drafting } else { split })?;
+        for item in active.into_iter().filter(|i| !for_drafting || is_drafted(i)) {
             self.finish_item(item, &inner, &mut value)?;
         }
         let is_cord = |u: &Use| self.materials.get(u.material.index()).is_some_and(|m| m.kind == MaterialKind::Cord);

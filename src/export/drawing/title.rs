@@ -40,7 +40,7 @@ pub(super) fn titled(design: &Design, (sizes, lines): (&str, &str), style: Style
         UnitSystem::Metric => "lengths in metric units",
         UnitSystem::Inch => "lengths in inches",
     };
-    stack.line(&format!("Scale 1:1, {units}"), size, false);
+    stack.line(format!("Scale 1:1, {units}"), size, false);
     stack.line(lines, size, false);
     stack.line("Check the square before you cut", size, true);
     let mut cell = stack.cell(TITLE_LEAST * size);

@@ -1,6 +1,7 @@
 //! The acts themselves, in the words of the source and its library.
 
 use super::Bench;
+use super::runs::WHERE_IT_CLOSES;
 use crate::eval::finish::{FinishValue, WorkValue};
 use crate::eval::trade::AttachJob;
 use crate::eval::trade::join::USUAL_STITCH;
@@ -172,32 +173,6 @@ impl Bench<'_, '_> {
             let op = self.push(op);
             self.hems.push((op, id, edges));
         }
-    }
-
-    /// As [`Self::hem_is_early`], for all edges of a run: one strip is sewn on at one time.
-    fn run_is_early(&self, id: PieceId, edge: EdgeId, run: &[String]) -> Option<bool> {
-        let Some(piece) = self.piece(id).filter(|_| !run.is_empty()) else { return self.hem_is_early(id, edge) };
-        let of_run =
-            |(index, e): (usize, &crate::ir::Edge)| run.contains(&e.name).then(|| self.hem_is_early(id, EdgeId::at(index))).flatten();
-        piece.edges.iter().enumerate().filter_map(of_run).reduce(|a, b| a || b)
-    }
-
-    /// Edges by their names, those that one strip goes along together: `head, and left and foot in one`.
-    fn runs_in_words(&self, piece: &Piece, edges: &[EdgeId]) -> String {
-        let mut said: Vec<String> = Vec::new();
-        for edge in edges.iter().filter_map(|e| piece.edges.get(e.index())) {
-            let run =
-                self.evaluator.edge_finishes.get(&(piece.name.clone(), edge.name.clone())).map(|f| f.run.as_slice()).unwrap_or_default();
-            let words = match run {
-                [] => edge.name.clone(),
-                run => format!("{} in one", join_words(&run.iter().map(String::as_str).collect::<Vec<_>>())),
-            };
-            if !said.contains(&words) {
-                said.push(words);
-            }
-        }
-        let several = said.iter().any(|s| s.ends_with(" in one"));
-        if several { said.join(", and ") } else { join_words(&said.iter().map(String::as_str).collect::<Vec<_>>()) }
     }
 
     /// Edges of every copy that has a name of its own, or of the piece where none has.
@@ -438,10 +413,6 @@ pub(super) fn act(name: &str, kind: OperationKind, subject: Subject, origin: Spa
 pub(super) fn whole(side: EdgeSide) -> Where {
     Where { side, distances: Vec::new(), from_end: String::new() }
 }
-
-/// What is done with the ends of a strip that goes all the way round.
-const WHERE_IT_CLOSES: &str =
-    "; it goes all the way round: start away from corners and seams, and lay its end over its beginning, turned under";
 
 /// What is done where two hems meet, which folded and stitched at once would be nine layers and more.
 const AT_HEM_CORNERS: &str = "; where two hems meet, stitch the first to its very end, cut a small triangle off the corner of the second \
