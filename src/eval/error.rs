@@ -4,7 +4,7 @@
 
 use super::finish::FinishedIn;
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::quantity::{ArithmeticError, Currency, Quantity, said_quantity};
+use crate::quantity::{ArithmeticError, Currency, Length, Quantity, said_apart, said_quantity};
 use crate::source::Span;
 use crate::syntax::ast::Name;
 
@@ -29,6 +29,7 @@ pub const CODES: &[&str] = &[
     "calls-too-deep",
     "finish-out-of-place",
     "finish-by-length",
+    "allowance-of-finish",
 ];
 
 /// An error of evaluation.
@@ -42,6 +43,8 @@ pub(crate) enum EvalError {
     FinishForSeams { finish: String, span: Span },
     /// An allowance or folds that depend on the length of an edge, which is known only once it is drafted.
     FinishByLength { finish: String, edge: String, span: Span },
+    /// An allowance said of an edge whose finish takes another.
+    AllowanceOfFinish { edges: Vec<String>, width: f64, finish: String, allow: f64, span: Span, finish_at: Span },
     /// A name that means nothing.
     Unknown { name: Name },
     /// A name declared only under `when`s that don't hold here.
@@ -214,6 +217,18 @@ fn value(error: EvalError) -> Diagnostic {
             let headline = format!("what `{finish}` cuts depends on how long `{edge}` comes out, known only once its allowance is drafted");
             Diagnostic::error("finish-by-length", headline, span, "other folds or another allowance than drafted")
                 .help("Let the finish take its width as a parameter instead of reading `stretch`, and give each edge its own.")
+        }
+        EvalError::AllowanceOfFinish { edges, width, finish, allow, span, finish_at } => {
+            let (width, allow) = said_apart(Length::mm(width), Length::mm(allow));
+            let (last, others) = edges.split_last().map_or(("", &[][..]), |(last, others)| (last.as_str(), others));
+            let (named, are, its) = match others {
+                [] => (format!("`{last}`"), "is", "its"),
+                others => (format!("`{}` and `{last}`", others.join("`, `")), "are", "their"),
+            };
+            let headline = format!("{named} {are} given an allowance of {width}, and {its} finish, `{finish}`, takes {allow}");
+            Diagnostic::error("allowance-of-finish", headline, span, format!("says {width}")).and(finish_at, format!("takes {allow}")).help(
+                "A hem's or a binding's allowance is what it folds in. Take the edge out of `allow`, or give the finish the width that comes to it.",
+            )
         }
         EvalError::NoAngle { name, value, span } => {
             let headline = format!("`{name}` takes a ratio from -1 to 1, and this one is {value}");

@@ -35,6 +35,9 @@ pub(crate) struct FinishValue {
     pub(crate) casing_for: Option<String>,
     /// What is done, by phase.
     pub(crate) work: Vec<WorkValue>,
+    /// The edges it goes along without a break, where there are several; and whether it comes back to its start.
+    pub(crate) run: Vec<String>,
+    pub(crate) closes: bool,
     /// Where it is used.
     pub(crate) origin: Span,
 }
@@ -67,21 +70,15 @@ const MAX_ROWS: usize = 20;
 impl<'p> Evaluator<'p> {
     /// A finish called, along a stretch of so much.
     pub(crate) fn finish(&mut self, call: &'p ast::UseFinish, env: &Env<'p>, stretch: f64) -> Eval<FinishValue> {
-        self.finish_items(call, env, stretch, |_| true)
+        self.finish_items(call, env, stretch, false)
     }
 
     /// What drafting must know of a finish: its allowance and folds. How long the edge is shows when it is drafted.
     pub(crate) fn finish_for_drafting(&mut self, call: &'p ast::UseFinish, env: &Env<'p>, drawn: f64) -> Eval<FinishValue> {
-        self.finish_items(call, env, drawn, |item| matches!(item, FinishItem::Allow(_) | FinishItem::Folds(_)))
+        self.finish_items(call, env, drawn, true)
     }
 
-    fn finish_items(
-        &mut self,
-        call: &'p ast::UseFinish,
-        env: &Env<'p>,
-        stretch: f64,
-        wanted: fn(&FinishItem) -> bool,
-    ) -> Eval<FinishValue> {
+    fn finish_items(&mut self, call: &'p ast::UseFinish, env: &Env<'p>, stretch: f64, for_drafting: bool) -> Eval<FinishValue> {
         let program = self.program;
         let Entity::Finish(id) = self.entity(env.scope, &call.finish)? else {
             return self.fail(EvalError::WrongKind { wanted: "a finish", got: format!("`{}`", call.finish.text), span: call.finish.span });
@@ -103,9 +100,12 @@ impl<'p> Evaluator<'p> {
             uses: Vec::new(),
             casing_for: None,
             work: Vec::new(),
+            run: Vec::new(),
+            closes: false,
             origin: call.span,
         };
-        for item in self.active(&declared.item.items, &inner, split)?.into_iter().filter(|i| wanted(i)) {
+        let active = self.active(&declared.item.items, &inner, if for_drafting { split_for_drafting } else { split })?;
+        for item in active.into_iter().filter(|i| !for_drafting || is_drafted(i)) {
             self.finish_item(item, &inner, &mut value)?;
         }
         let is_cord = |u: &Use| self.materials.get(u.material.index()).is_some_and(|m| m.kind == MaterialKind::Cord);
@@ -247,5 +247,21 @@ fn split(item: &FinishItem) -> Item<'_, FinishItem> {
         FinishItem::Constant(c) => Item::Let(c),
         FinishItem::When(w) => Item::When(w),
         _ => Item::Other,
+    }
+}
+
+/// As [`split`], but for a `when` that decides nothing of what is drafted: what it asks is no reason for the allowance.
+fn split_for_drafting(item: &FinishItem) -> Item<'_, FinishItem> {
+    match item {
+        FinishItem::When(w) if !w.then.iter().chain(&w.otherwise).any(is_drafted) => Item::Other,
+        _ => split(item),
+    }
+}
+
+fn is_drafted(item: &FinishItem) -> bool {
+    match item {
+        FinishItem::Allow(_) | FinishItem::Folds(_) | FinishItem::Constant(_) => true,
+        FinishItem::When(w) => w.then.iter().chain(&w.otherwise).any(is_drafted),
+        _ => false,
     }
 }

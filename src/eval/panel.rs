@@ -13,7 +13,7 @@ use super::parts::{Measured, named_copies};
 use super::renaming::{rename, renames};
 use super::value::{Env, Value, amount};
 use crate::check::{Entity, PanelId};
-use crate::geometry::Path;
+use crate::geometry::{COINCIDENT, Path};
 use crate::ir::{self, PieceId, TraceId};
 use crate::quantity::{Dimension, Length};
 use crate::source::Span;
@@ -33,6 +33,8 @@ pub(crate) struct Sayings<'p> {
     pub(crate) taken_over: Vec<(Span, Span)>,
     /// Values behind each edge's allowance; the empty name stands for all others.
     pub(crate) allow_why: BTreeMap<String, TraceId>,
+    /// Allowances said of an edge by name, and where.
+    pub(crate) allowed: BTreeMap<String, (f64, Span)>,
     /// Edges finished.
     pub(crate) finishes: BTreeMap<String, (FinishValue, &'p ast::UseFinish)>,
     /// Edges left raw.
@@ -96,6 +98,7 @@ impl<'p> Evaluator<'p> {
         for item in spaced {
             whole &= self.panel_item(item, env, &mut said).is_ok();
         }
+        whole &= self.allowances_agree(&said).is_ok();
         let layout = draft::draft_all(&said.input, &mut self.problems);
         let (Some(layout), true) = (layout, whole) else {
             // What finishes require may be the reason behind it.
@@ -269,6 +272,7 @@ impl<'p> Evaluator<'p> {
         }
         for edge in &allow.edges {
             said.input.allow.push((edge.text.clone(), width, edge.span));
+            said.allowed.insert(edge.text.clone(), (width, edge.span));
             said.allow_why.insert(edge.text.clone(), traced.why);
         }
         Ok(())
@@ -295,6 +299,30 @@ impl<'p> Evaluator<'p> {
             said.finishes.insert(edge.text.clone(), (value, &finish.finish));
         }
         Ok(())
+    }
+
+    /// A finish that folds or binds an edge says how much that takes; another figure beside it would be cut by neither.
+    fn allowances_agree(&mut self, said: &Sayings<'p>) -> Eval<()> {
+        let mut clashes: Vec<(Vec<String>, (f64, Span), &FinishValue)> = Vec::new();
+        for (edge, (finish, _)) in &said.finishes {
+            let differs = |&&(width, _): &&(f64, Span)| finish.allow.is_some_and(|allow| (width - allow).abs() > COINCIDENT);
+            let Some(&(width, span)) = said.allowed.get(edge).filter(differs) else { continue };
+            let edge = format!("{}.{edge}", said.input.name);
+            // Edges of the same two lines are told of at once, at the first.
+            match clashes.iter_mut().find(|(_, (known, _), of)| of.origin == finish.origin && (known - width).abs() <= COINCIDENT) {
+                Some((edges, (_, first), _)) => {
+                    edges.push(edge);
+                    *first = (*first).min(span);
+                }
+                None => clashes.push((vec![edge], (width, span), finish)),
+            }
+        }
+        let agree = if clashes.is_empty() { Ok(()) } else { Err(Stop) };
+        for (edges, (width, span), of) in clashes {
+            let (finish, allow, finish_at) = (of.name.clone(), of.allow.unwrap_or_default(), of.origin);
+            self.problems.push(EvalError::AllowanceOfFinish { edges, width, finish, allow, span, finish_at });
+        }
+        agree
     }
 
     #[expect(clippy::too_many_arguments, reason = "a dart and a pleat share all of a place's words")]

@@ -15,18 +15,31 @@ use crate::syntax::ast::{GrainKind, MarkKind, PanelItem};
 /// Structure cloth may lie this far off its grain when the source doesn't say: trade habit, two degrees.
 const GRAIN_TOLERANCE: f64 = 2.0 * std::f64::consts::PI / 180.0;
 
+/// Edges that turn by less than this (radians, five degrees) where they meet are bound in one. Common practice, no source.
+const SMOOTHLY: f64 = 5.0 * std::f64::consts::PI / 180.0;
+
 /// A hole is drilled so wide (mm) when the source doesn't say. Common practice, no source.
 const USUAL_DRILL: f64 = 3.0;
 
 impl<'p> Evaluator<'p> {
     pub(crate) fn edges(&mut self, name: &str, drafted: &Drafted, said: &Sayings<'p>, env: &Env<'p>) -> Eval<Vec<ir::Edge>> {
         let mut all = Vec::new();
-        for edge in &drafted.edges {
+        let runs = runs(&drafted.edges, said);
+        for (index, edge) in drafted.edges.iter().enumerate() {
             let finish = match said.finishes.get(&edge.of) {
                 // Worked out again along the edge as it is finished, darts and pleats taken: its goods may depend on that.
-                Some((drafted, call)) => {
-                    let value = self.finish(call, env, edge.sewn_length)?;
-                    self.cut_as_drafted(&format!("{name}.{}", edge.name), drafted, &value)?;
+                Some((as_drafted, call)) => {
+                    let run = runs.iter().find(|r| r.edges.contains(&index));
+                    let of_run = |r: &Run| r.edges.iter().filter_map(|&i| drafted.edges.get(i)).map(|e| e.sewn_length).sum();
+                    let mut value = self.finish(call, env, run.map_or(edge.sewn_length, of_run))?;
+                    self.cut_as_drafted(&format!("{name}.{}", edge.name), as_drafted, &value)?;
+                    if let Some(run) = run {
+                        (value.run, value.closes) = (run.names(&drafted.edges), run.closes);
+                        // The goods of a run are those of its first edge.
+                        if run.edges.first() != Some(&index) {
+                            value.uses.clear();
+                        }
+                    }
                     let on_edge = value.on_edge();
                     self.edge_finishes.insert((name.to_owned(), edge.name.clone()), value);
                     Some(on_edge)
@@ -174,6 +187,54 @@ impl<'p> Evaluator<'p> {
         }
         piece.holes.iter().find(|h| nearer(&h.path)).map(|h| format!("the hole `{}`", h.name))
     }
+}
+
+/// Edges that one binding goes along without a break.
+struct Run {
+    /// By their place in the outline, in its order.
+    edges: Vec<usize>,
+    /// Whether it comes back to its start.
+    closes: bool,
+}
+
+impl Run {
+    /// The names of its edges, where there are several.
+    fn names(&self, edges: &[DraftedEdge]) -> Vec<String> {
+        let names = self.edges.iter().filter_map(|&i| edges.get(i)).map(|e| e.name.clone());
+        if self.edges.len() > 1 { names.collect() } else { Vec::new() }
+    }
+}
+
+/// The runs of a piece: neighbours finished in one line of the source that meet smoothly, and edges that are a run by themselves. A
+/// finish with folds is none: what is folded is the cloth itself, and is as long as its edge.
+fn runs(edges: &[DraftedEdge], said: &Sayings<'_>) -> Vec<Run> {
+    let count = edges.len();
+    let call = |index: usize| {
+        let (value, call) = said.finishes.get(&edges.get(index)?.of)?;
+        value.folds.is_empty().then_some(*call)
+    };
+    let after = |index: usize| (index + 1) % count;
+    let goes_on = |index: usize| {
+        let (Some(first), Some(second)) = (edges.get(index), edges.get(after(index))) else { return false };
+        let alike = call(index).zip(call(after(index))).is_some_and(|(a, b)| std::ptr::eq(a, b));
+        alike && first.path.tangent_at_end().turn_to(second.path.tangent_at_start()).abs() < SMOOTHLY
+    };
+    let bound = || (0..count).filter(|&i| call(i).is_some());
+    let closes = count > 0 && (0..count).all(goes_on);
+    if closes {
+        return vec![Run { edges: (0..count).collect(), closes }];
+    }
+    let starts = bound().filter(|&i| !goes_on((i + count - 1) % count));
+    let from = |start: usize| {
+        let mut edges = vec![start];
+        let mut last = start;
+        while goes_on(last) {
+            last = after(last);
+            edges.push(last);
+        }
+        edges
+    };
+    starts.map(|start| Run { edges: from(start), closes }).collect()
 }
 
 /// The points of a mark that must lie on cloth.

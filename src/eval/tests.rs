@@ -7,6 +7,7 @@ mod components;
 mod face;
 mod order;
 mod parts;
+mod runs;
 mod seams;
 mod strokes;
 mod values;

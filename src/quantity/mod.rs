@@ -18,6 +18,8 @@ pub use decimal::{push_decimal, push_whole};
 pub use dimension::Dimension;
 pub use format::{Style, UnitSystem, format_length, format_length_fine, format_quantity};
 pub use newtypes::{Angle, Area, Length, Mass, Money};
-pub use said::{read_in, said, said_apart, said_example, said_fine, said_least, said_length, said_most, said_quantity, said_short};
+pub use said::{
+    read_in, said, said_apart, said_example, said_fine, said_least, said_length, said_most, said_quantity, said_room, said_short,
+};
 pub use unit::{Unit, UnitError, unit, unit_names};
 pub use value::{ArithmeticError, Quantity};

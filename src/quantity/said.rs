@@ -109,10 +109,12 @@ pub fn said_apart(first: Length, second: Length) -> (String, String) {
     (said(|style| both(style).0), said(|style| both(style).1))
 }
 
-/// A length that is needed, rounded up, and one that falls short of it.
+/// A length that is needed, rounded up, and one that falls short of it by more than [`Length::SAME`]. On an inch tape the first is the
+/// least mark that does not.
 #[must_use]
 pub fn said_short(needed: Length, found: Length) -> (String, String) {
-    let both = |style| {
+    let both = |style: Style| {
+        let needed = if style.system == UnitSystem::Inch { needed - Length::SAME } else { needed };
         let plain = (format_length(on_mark(needed, style, f64::ceil), style), format_length(found, style));
         if plain.0 == plain.1 { (fine(needed, style), fine(found, style)) } else { plain }
     };
@@ -129,6 +131,15 @@ pub fn said_least(length: Length) -> String {
 #[must_use]
 pub fn said_most(length: Length) -> String {
     said(|style| format_length(on_mark(length, style, f64::floor), style))
+}
+
+/// Words with the length that will do where less would, or others where the mark below it is less than `least`.
+#[must_use]
+pub fn said_room(least: Length, most: Length, with: impl Fn(&str) -> String, without: &str) -> String {
+    said(|style| {
+        let mark = on_mark(most, style, f64::floor);
+        if mark.as_mm() < least.as_mm() - ON_MARK { without.to_owned() } else { with(&format_length(mark, style)) }
+    })
 }
 
 const SIXTEENTH: f64 = 25.4 / 16.0;
@@ -212,11 +223,22 @@ mod tests {
 
     #[test]
     fn what_is_needed_reads_as_more_than_what_is_there() {
-        // 10 mm are 0.3937 in, a little more than 3/8.
-        let (needed, found) = said_short(Length::mm(10.0), Length::mm(9.525));
-        assert_eq!((both(&needed), both(&found)), (pair("10 mm", "7/16 in"), pair("9.5 mm", "3/8 in")));
-        let (needed, found) = said_short(Length::mm(11.1), Length::mm(10.9));
-        assert_eq!((both(&needed), both(&found)), (pair("11.1 mm", "7/16 in"), pair("10.9 mm", "0.429 in")));
+        // 10 mm are 0.394 in, a little more than 3/8. But 3/8 in (9.525 mm) are within half a millimetre of it, so that they will do.
+        let (needed, found) = said_short(Length::mm(10.0), Length::mm(8.0));
+        assert_eq!((both(&needed), both(&found)), (pair("10 mm", "3/8 in"), pair("8 mm", "5/16 in")));
+        // 9 mm are 5.7 sixteenths: told apart from the mark they are nearest to.
+        let (needed, found) = said_short(Length::mm(10.0), Length::mm(9.0));
+        assert_eq!((both(&needed), both(&found)), (pair("10 mm", "3/8 in"), pair("9 mm", "0.354 in")));
+    }
+
+    #[test]
+    fn a_length_too_small_to_work_with_is_not_named() {
+        let room = |most: f64| said_room(Length::mm(4.0), Length::mm(most), |w| format!("up to {w}"), "nothing");
+        assert_eq!(both(&room(6.4)), pair("up to 6.4 mm", "up to 1/4 in"));
+        // 4.5 mm are 2.8 sixteenths, and 1/8 in is less than 4 mm.
+        assert_eq!(both(&room(4.5)), pair("up to 4.5 mm", "nothing"));
+        assert_eq!(both(&room(4.0)), pair("up to 4 mm", "nothing"));
+        assert_eq!(both(&room(0.3)), pair("nothing", "nothing"));
     }
 
     #[test]

@@ -4,7 +4,7 @@ use super::PanelInput;
 use super::allowance::Beside;
 use super::cap::{self, Leg};
 use super::error::{CutError, OutlineError, Report};
-use super::joint::{Flank, Joint, NoJoint, joint, nothing_outside};
+use super::joint::{Flank, Joint, NO_CORNER, NoJoint, joint, nothing_outside};
 use super::outline::{LARGEST, LOOK, Outline, SHORTEST, Work, flatten};
 use super::sheet::Sheet;
 use super::take::Take;
@@ -184,7 +184,7 @@ pub(crate) fn fold_lines(outline: &Outline, besides: &[Beside], cut: &Path) -> V
         let widest = beside.allowance.max(near(outline.before(index))).max(near(outline.after(index)));
         let turns_out = |corner: usize| {
             let (first, second) = (outline.edges.get(corner), outline.edges.get(outline.after(corner)));
-            first.zip(second).is_some_and(|(a, b)| a.path.tangent_at_end().cross(b.path.tangent_at_start()) > 0.0)
+            first.zip(second).is_some_and(|(a, b)| a.path.tangent_at_end().turn_to(b.path.tangent_at_start()) > NO_CORNER)
         };
         let ends = (turns_out(outline.before(index)), turns_out(index));
         for fold in beside.folds.iter().filter(|f| **f < beside.allowance - SHORTEST) {
@@ -194,8 +194,8 @@ pub(crate) fn fold_lines(outline: &Outline, besides: &[Beside], cut: &Path) -> V
     lines
 }
 
-/// One of them. Past an outward corner it runs on to the cut line; at an inward one, or where the cut line is far off
-/// because the corner hardly turns, it ends with its edge.
+/// One of them. Past an outward corner it runs on to the cut line; at an inward one, or where there is hardly a corner and the
+/// cut line runs on beside it, it ends with its edge.
 fn fold_line(work: &Work, distance: f64, widest: f64, turns_out: (bool, bool), cut: &Path) -> Option<Path> {
     let line = work.path.offset(distance).unwrap_or_else(|_| work.path.clone());
     let reach = widest * 2.0 * crate::geometry::MITRE_LIMIT;

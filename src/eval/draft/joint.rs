@@ -10,7 +10,7 @@ use crate::source::Span;
 
 /// Edges that turn by less than this (radians, five degrees) have no corner for allowances of different widths to meet at:
 /// the cut line steps straight across from one to the other.
-const NO_CORNER: f64 = 5.0 * std::f64::consts::PI / 180.0;
+pub(super) const NO_CORNER: f64 = 5.0 * std::f64::consts::PI / 180.0;
 
 /// Below this (radians) a joint is smooth.
 const SMOOTH: f64 = 1e-6;

@@ -27,6 +27,8 @@ pub(super) struct Window {
     pub(super) lines: Vec<Line>,
     /// Its crosses, two strokes each.
     pub(super) crosses: Vec<Path>,
+    /// The middles of those that no frame before it has.
+    pub(super) new: Vec<Point>,
 }
 
 /// One direction of the grid.
@@ -79,7 +81,7 @@ pub(super) fn divided(lines: &[Line], around: Bounds, bed: (f64, f64), overlap: 
         up: Steps::of((around.min.y, around.max.y), bed.1, overlap, clear, beside(|b| (b.min.y, b.max.y))),
         bed,
     };
-    let mut windows: Vec<Window> = (0..grid.count()).map(|_| Window { lines: Vec::new(), crosses: Vec::new() }).collect();
+    let mut windows: Vec<Window> = (0..grid.count()).map(|_| Window { lines: Vec::new(), crosses: Vec::new(), new: Vec::new() }).collect();
     for line in lines {
         for (index, shape) in grid.parted(&line.shape, run_on(line)) {
             if let Some(window) = windows.get_mut(index) {
@@ -88,10 +90,12 @@ pub(super) fn divided(lines: &[Line], around: Bounds, bed: (f64, f64), overlap: 
         }
     }
     for (at, sharers) in grid.crosses(around, arm) {
+        let first = sharers.iter().copied().min();
         for index in sharers {
             if let Some(window) = windows.get_mut(index) {
                 let (x, y) = (Vector::new(arm, 0.0), Vector::new(0.0, arm));
                 window.crosses.extend([Path::line(at - x, at + x), Path::line(at - y, at + y)]);
+                window.new.extend(first.filter(|f| *f == index).map(|_| at));
             }
         }
     }
@@ -99,6 +103,7 @@ pub(super) fn divided(lines: &[Line], around: Bounds, bed: (f64, f64), overlap: 
         let by = Point::default() - grid.corner(index);
         window.lines.iter_mut().for_each(|l| l.shape = l.shape.moved(by));
         window.crosses.iter_mut().for_each(|c| *c = c.translated(by));
+        window.new.iter_mut().for_each(|at| *at = *at + by);
     }
     windows
 }

@@ -51,6 +51,8 @@ pub struct Frame {
     pub passes: Vec<Vec<Shape>>,
     /// The strokes of the crosses by which it is laid on its neighbours.
     pub crosses: Vec<Path>,
+    /// The middles of those crosses that are not on the cloth yet: later frames are laid by them.
+    pub new_crosses: Vec<Point>,
     /// How far the tool travels without working, from the corner of the bed, letters and crosses left out.
     pub travel: f64,
     /// How much is drawn, letters left out.
@@ -106,7 +108,7 @@ fn plan<'a>(design: &'a Design, cutter: &'a Cutter, undrawable: &[PieceId], styl
             let count = windows.len();
             for (index, window) in windows.into_iter().enumerate() {
                 let part = Part { frame: Some((index + 1, count)), ..one.part.clone() };
-                frames.push(frame(cutter, sent.material, vec![part], window.lines, window.crosses));
+                frames.push(frame(cutter, sent.material, vec![part], window.lines, (window.crosses, window.new)));
             }
         }
         frames.extend(rows(cutter, sent.material, small, bed));
@@ -157,12 +159,19 @@ fn rows(cutter: &Cutter, material: MaterialId, ready: Vec<Ready>, bed: (f64, f64
             parts.push(one.part);
         }
     }
-    filled.into_iter().map(|(parts, lines)| frame(cutter, material, parts, lines, Vec::new())).collect()
+    filled.into_iter().map(|(parts, lines)| frame(cutter, material, parts, lines, (Vec::new(), Vec::new()))).collect()
 }
 
 /// Lines put in order, pass by pass.
-fn frame(cutter: &Cutter, material: MaterialId, parts: Vec<Part>, lines: Vec<Line>, crosses: Vec<Path>) -> Frame {
-    let mut made = Frame { stem: String::new(), material, parts, passes: Vec::new(), crosses, travel: 0.0, drawn: 0.0, cut: 0.0 };
+fn frame(
+    cutter: &Cutter,
+    material: MaterialId,
+    parts: Vec<Part>,
+    lines: Vec<Line>,
+    (crosses, new_crosses): (Vec<Path>, Vec<Point>),
+) -> Frame {
+    let (stem, passes) = (String::new(), Vec::new());
+    let mut made = Frame { stem, material, parts, passes, crosses, new_crosses, travel: 0.0, drawn: 0.0, cut: 0.0 };
     let mut tool = Point::default();
     for (index, pass) in cutter.passes.iter().enumerate() {
         let own = lines.iter().filter(|l| l.pass == index).cloned().collect();

@@ -204,6 +204,30 @@ fn frames_hold_every_bit_of_a_long_piece_once_and_share_their_crosses() {
     }
 }
 
+/// Every cross is marked once, in the first frame that has it: one frame after another, nothing is laid by what is not on the cloth.
+#[test]
+fn each_cross_is_new_in_the_first_frame_that_has_it() {
+    let bed = (400.0, 400.0);
+    let design = sent(plain(1000.0, 1000.0), cutter(CutterKind::Laser, bed));
+    let plans = plans(&design, Style::default());
+    let frames = plans.first().map(|p| p.frames.as_slice()).unwrap_or_default();
+    let parted: Vec<&Frame> = frames.iter().filter(|f| f.parts.first().is_some_and(|p| p.frame.is_some())).collect();
+    assert_eq!(parted.len(), 9, "three by three");
+    // Three frames of 400 with 20 in common, column after column: from one to the next 380 in each direction.
+    let on_cloth = |index: usize, at: Point| Point::new(at.x + 380.0 * (index / 3) as f64, at.y + 380.0 * (index % 3) as f64);
+    let mut marked: Vec<Point> = Vec::new();
+    for (index, frame) in parted.iter().enumerate() {
+        let is_marked = |marked: &[Point], at: Point| marked.iter().any(|m| m.distance(at) < 1e-6);
+        for at in frame.crosses.iter().step_by(2).map(|c| on_cloth(index, c.point_at(c.length() / 2.0))) {
+            let is_new = frame.new_crosses.iter().any(|n| on_cloth(index, *n).distance(at) < 1e-6);
+            assert_eq!(is_new, !is_marked(&marked, at), "frame {} at {at:?}", index + 1);
+        }
+        marked.extend(frame.new_crosses.iter().map(|at| on_cloth(index, *at)));
+    }
+    let new: Vec<bool> = parted.iter().map(|f| !f.new_crosses.is_empty()).collect();
+    assert_eq!(new.iter().filter(|n| **n).count(), 8, "all but the last bring some: {new:?}");
+}
+
 #[test]
 fn a_knife_goes_on_past_the_border_in_the_later_frame_only() {
     let knife = Cutter { overcut: mm(1.5), ..cutter(CutterKind::Knife, (300.0, 300.0)) };

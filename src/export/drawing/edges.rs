@@ -56,15 +56,33 @@ fn sizes(draft: &Draft<'_>) -> impl Iterator<Item = f64> {
 }
 
 /// Places along a stretch of an edge, the best first: its middle, or on an edge that closes on itself where it is level.
-fn places(edge: &Edge, (from, to): (f64, f64)) -> Vec<(Point, Vector)> {
+fn places(edge: &Edge, (from, to): (f64, f64)) -> Vec<Spot> {
     let on = |part: f64| from + (to - from) * part;
-    let at = |d: f64| (edge.path.point_at(d), edge.path.tangent_at(d));
+    let spot = |d: f64| Spot { distance: d, at: edge.path.point_at(d), along: edge.path.tangent_at(d) };
     if !edge.path.is_closed() {
-        return PLACES.iter().map(|&p| at(on(p))).collect();
+        return PLACES.iter().map(|&p| spot(on(p))).collect();
     }
-    let mut all: Vec<(Point, Vector)> = (0..24).map(|i| at(on(f64::from(i) / 24.0))).collect();
-    all.sort_by(|(_, a), (_, b)| (a.y.abs() * 1e6).round().total_cmp(&(b.y.abs() * 1e6).round()));
+    let mut all: Vec<Spot> = (0..24).map(|i| spot(on(f64::from(i) / 24.0))).collect();
+    all.sort_by(|a, b| (a.along.y.abs() * 1e6).round().total_cmp(&(b.along.y.abs() * 1e6).round()));
     all
+}
+
+/// A place on an edge.
+#[derive(Clone, Copy)]
+struct Spot {
+    distance: f64,
+    at: Point,
+    along: Vector,
+}
+
+impl Spot {
+    /// How far the edge bends inward beside words that reach so far to either side.
+    fn bend(self, edge: &Edge, half: f64) -> f64 {
+        let length = edge.path.length();
+        let on = |d: f64| if edge.path.is_closed() { d.rem_euclid(length) } else { d.clamp(0.0, length) };
+        let inward = |d: f64| (edge.path.point_at(on(d)) - self.at).dot(self.along.left());
+        inward(self.distance - half).max(inward(self.distance + half)).max(0.0)
+    }
 }
 
 fn inside(draft: &Draft<'_>, edge: &Edge, stretch: (f64, f64), texts: &[String]) -> Option<Words> {
@@ -77,9 +95,11 @@ fn inside(draft: &Draft<'_>, edge: &Edge, stretch: (f64, f64), texts: &[String])
         if words.width() > stretch.1 - stretch.0 {
             return None;
         }
-        let mut tries = DISTANCES.iter().flat_map(|d| places.iter().map(move |&(at, along)| (at, along, size * d)));
-        let found = tries.any(|(at, along, distance)| {
-            words.stand(at, along, along.left(), distance);
+        let half = words.width() / 2.0;
+        let places: Vec<(Spot, f64)> = places.iter().map(|p| (*p, p.bend(edge, half))).collect();
+        let mut tries = DISTANCES.iter().flat_map(|d| places.iter().map(move |&(spot, bend)| (spot, bend + size * d)));
+        let found = tries.any(|(spot, distance)| {
+            words.stand(spot.at, spot.along, spot.along.left(), distance);
             draft.room.inside(&Slot::of(&words))
         });
         found.then_some(words)
@@ -91,7 +111,7 @@ fn outside(draft: &Draft<'_>, edge: &Edge, text: &str) -> Option<Words> {
         return None;
     }
     let size = sizes(draft).last()?;
-    let (at, along) = places(edge, (0.0, edge.length.as_mm())).first().copied()?;
+    let Spot { at, along, .. } = places(edge, (0.0, edge.length.as_mm())).first().copied()?;
     [0.0, 1.5]
         .map(|d| set(at, along, along.right(), edge.allowance.as_mm() + size * (1.0 + d), size, text))
         .into_iter()
@@ -150,6 +170,18 @@ mod tests {
         let from = at + drawing.origin;
         let leads = |i: &Item| i.layer == super::super::Layer::Text && matches!(&i.shape, Shape::Line(p) if p.start.distance(from) < 1e-6);
         assert!(drawing.items.iter().any(leads), "{from:?}");
+    }
+
+    #[test]
+    fn words_in_a_round_keep_clear_of_it_from_end_to_end() {
+        let design = sample::sack();
+        let drawn = sheet(&design, Style::default());
+        let (piece, drawing) = design.pieces.iter().zip(&drawn.drawings).find(|(p, _)| p.edges.len() == 1).expect("a round base");
+        let edge = piece.edges.first().expect("its rim");
+        let words = texts(drawing).into_iter().find(|w| w.text.starts_with(&edge.name)).expect("it is named");
+        let rim: Vec<Point> = edge.path.flatten(0.01).into_iter().map(|p| p + drawing.origin).collect();
+        let nearest = words.corners().into_iter().map(|c| crate::geometry::distance_to(&rim, c)).fold(f64::INFINITY, f64::min);
+        assert!(nearest > words.size * 0.4, "{nearest} beside type {} high", words.size);
     }
 
     #[test]

@@ -232,3 +232,61 @@ impl Stack {
         Cell { width, height: -self.y + self.size * 0.8, items: self.items, samples: Vec::new() }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::room::Slot;
+    use super::*;
+    use crate::export::{drawing, sample};
+
+    /// Cautions of every length, as a design with many components gathers them.
+    fn cautions(count: usize, salt: usize) -> Vec<String> {
+        let words =
+            "Keep bags, cords and coated cloth away from small children: they can shut off air, and a loop can strangle. ".repeat(6);
+        let words: Vec<&str> = words.split_whitespace().collect();
+        (0..count).map(|i| words.iter().take(3 + (i * 37 + salt * 29) % 61).copied().collect::<Vec<_>>().join(" ")).collect()
+    }
+
+    #[test]
+    fn words_stand_in_their_cells_and_over_no_others_whatever_there_is_to_heed() {
+        let design = sample::quilt();
+        let style = Style::default();
+        let drawings = drawing::sheet(&design, style).drawings;
+        for width in [60.0, 300.0, 700.0, 1000.0, 1400.0, 1900.0, 2600.0, 4000.0, 9000.0] {
+            for (count, salt, height) in (0..=12).flat_map(|n| (0..8).map(move |salt| (n, salt, width * [0.05, 0.6, 1.5][salt % 3]))) {
+                let spread = Spread { width, height };
+                let size = type_size(spread);
+                let (legend, title) = (legend::of(&design, &drawings, size), title::title(&design, style, size));
+                let frame = frame(spread, &legend, title, &cautions(count, salt));
+                let words: Vec<&Words> =
+                    frame.items.iter().filter_map(|i| if let Shape::Words(w) = &i.shape { Some(w) } else { None }).collect();
+                let case = format!("{count} cautions, pieces {width} by {height}");
+                for (i, a) in words.iter().enumerate() {
+                    let over = words.iter().skip(i + 1).find(|b| Slot::bare(a).overlaps(&Slot::bare(b)));
+                    assert!(over.is_none(), "{case}: '{}' stands over '{}'", a.text, over.map_or("", |b| &b.text));
+                }
+                let lines = frame.items.iter().filter(|i| i.layer == Layer::Frame);
+                for line in
+                    lines.filter_map(|i| if let Shape::Line(path) = &i.shape { Some(path) } else { None }).filter(|p| !p.is_closed())
+                {
+                    let crossed = words.iter().find(|w| {
+                        let (at, of) = (Shape::Words((**w).clone()).bounds(), line.bounds());
+                        at.min.x < of.max.x && of.min.x < at.max.x && at.min.y < of.max.y && of.min.y < at.max.y
+                            || of.min.x == of.max.x
+                                && at.min.x < of.min.x
+                                && of.min.x < at.max.x
+                                && at.min.y < of.max.y
+                                && of.min.y < at.max.y
+                    });
+                    assert!(crossed.is_none(), "{case}: '{}' runs over the side of its cell", crossed.map_or("", |w| &w.text));
+                }
+                for word in words {
+                    let b = Shape::Words(word.clone()).bounds();
+                    let margin = MARGIN * size;
+                    let inside = b.min.x > margin && b.min.y > margin && b.max.x < frame.width - margin && b.max.y < frame.height - margin;
+                    assert!(inside, "{case}: '{}' stands on the border", word.text);
+                }
+            }
+        }
+    }
+}

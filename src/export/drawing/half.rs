@@ -167,7 +167,7 @@ pub(super) fn bracket(draft: &mut Draft<'_>, fold: &Path) {
 /// The lines of its label.
 pub(super) fn block(lines: Vec<String>, piece: &Piece) -> Vec<String> {
     let quantity = words::quantity(&piece.copies);
-    let kept = lines.into_iter().filter(|l| l != "face up");
+    let kept = lines.into_iter().filter(|l| l != "face up" && l != words::WHOLE);
     let each = if piece.copies.len() > 1 { ", each" } else { "" };
     kept.map(|l| if l == quantity { format!("{l}{each} on the fold") } else { l }).collect()
 }
@@ -227,5 +227,7 @@ mod tests {
         let drawn = sheet.drawings.first().expect("a drawing");
         let cut = drawn.items.iter().find(|i| i.layer == Layer::Cut).expect("a cut line");
         assert!((cut.shape.bounds().width() - 420.0).abs() < 1e-9);
+        let words = |text: &str| drawn.items.iter().any(|i| matches!(&i.shape, Shape::Words(w) if w.text == text));
+        assert!(words("cut 1") && words("cut on the fold, drawn whole"));
     }
 }

@@ -98,12 +98,12 @@ fn flow(counts: &[usize], size: f64, width: f64, columns: u8, mut set: impl FnMu
     let step = (width - stack.inset) / f64::from(columns);
     let all: usize = counts.iter().map(|lines| lines + 1).sum();
     let most = all.div_ceil(usize::from(columns));
-    let (top, mut lowest, mut filled) = (stack.y, stack.y, 0);
+    let (top, mut lowest, mut filled, mut column) = (stack.y, stack.y, 0, 1);
     for &lines in counts {
-        // A new column once this one holds its share, but never in the middle of a note.
-        if filled > 0 && filled + lines / 2 >= most {
+        // A new column once this one holds its share, but never in the middle of a note. The last takes what is left.
+        if filled > 0 && filled + lines / 2 >= most && column < columns {
             stack.inset += step;
-            (stack.y, filled) = (top, 0);
+            (stack.y, filled, column) = (top, 0, column + 1);
         }
         for _ in 0..lines {
             set(&mut stack);

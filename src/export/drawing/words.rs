@@ -13,6 +13,9 @@ pub(crate) fn quantity(copies: &[Copy]) -> String {
     }
 }
 
+/// Said of a piece cut on the fold where all of it is drawn.
+pub(super) const WHOLE: &str = "cut on the fold, drawn whole";
+
 /// `left, right (mirrored)`: the names of the copies, when they have any.
 pub(crate) fn copies(copies: &[Copy]) -> Option<String> {
     let mixed = copies.iter().any(|c| c.mirrored) && copies.iter().any(|c| !c.mirrored);
@@ -34,6 +37,7 @@ pub(super) fn block(design: &Design, piece: &Piece, style: Style) -> Vec<String>
     let mut lines = titles(piece);
     lines.push(format!("size: {}", design.size_title));
     lines.push(quantity(&piece.copies));
+    lines.extend(piece.fold_line.as_ref().map(|_| WHOLE.to_owned()));
     lines.extend(copies(&piece.copies));
     if let Some(material) = design.material(piece.material) {
         lines.push(format!("of {}", material.title));

@@ -163,7 +163,7 @@ fn told(design: &Design, frame: &Frame, (number, endings): (usize, &[&str]), sty
         out.push_str("     Nothing to cut or draw here but the crosses.\n");
     }
     if !frame.crosses.is_empty() {
-        out.push_str(&wrap(crosses(frame), "     ", "     "));
+        out.push_str(&wrap(&crosses(frame), "     ", "     "));
     }
     let metres = |l: f64| format_length(Length::mm(l), style);
     let mut worked = vec![format!("cut {}", metres(frame.cut)), format!("drawn {}", metres(frame.drawn))];
@@ -173,11 +173,24 @@ fn told(design: &Design, frame: &Frame, (number, endings): (usize, &[&str]), sty
     out
 }
 
-fn crosses(frame: &Frame) -> &'static str {
-    match frame.parts.first().and_then(|p| p.frame) {
-        Some((1, _)) => "Mark the crosses. Then move the cloth on until they lie where the next frame has them.",
-        _ => "Lay the crosses marked before under those of this file; check every one before you cut.",
+/// What is done with a frame's crosses: those on the cloth already are laid by, the others marked for the frames to come.
+fn crosses(frame: &Frame) -> String {
+    let (all, new) = (frame.crosses.len() / 2, frame.new_crosses.len());
+    let lay = "Lay the crosses marked before under those of this file; check every one before you cut.";
+    if new == 0 {
+        return lay.to_owned();
     }
+    if new == all {
+        return "Mark the crosses. Then move the cloth on until they lie where the next frame has them.".to_owned();
+    }
+    // Rounded to what a tape on the bed shows; in millimetres, as all that is said of the bed's corner.
+    let places: Vec<String> = frame.new_crosses.iter().map(|at| format!("{:.0}, {:.0}", at.x, at.y)).collect();
+    let them = if new == 1 { "the cross that is" } else { "the crosses that are" };
+    format!(
+        "{lay} Then mark {them} new here, at {} (mm): a later frame is laid by {}.",
+        listed(&places),
+        if new == 1 { "it" } else { "them" }
+    )
 }
 
 fn part(design: &Design, part: &Part) -> Option<String> {

@@ -1,9 +1,9 @@
 //! What can be wrong between the finished outline and the cut line: allowances, hems, their corners.
 
-use super::{InPanel, also, at_most, mm, pair};
+use super::{InPanel, also, mm, pair};
 use crate::diagnostic::Diagnostic;
 use crate::eval::draft::joint::Nothing;
-use crate::quantity::said_example;
+use crate::quantity::{Length, said_example, said_room};
 use crate::source::Span;
 
 /// Allowances that can't be cut, or hems that won't lie flat.
@@ -46,6 +46,9 @@ pub(crate) enum Unfit {
 
 /// Strain of a folded edge past which it won't lie flat, as a fraction: what steam and fingers take up in light cloth.
 pub(crate) const MOST_STRAIN: f64 = 0.02;
+
+/// A hem narrower than this (mm) can't be folded evenly. Common practice, no source; the library's rolled hem refuses less too.
+const NARROWEST_HEM: f64 = 4.0;
 
 impl From<InPanel<'_, CutError>> for Diagnostic {
     fn from(of: InPanel<'_, CutError>) -> Self {
@@ -154,11 +157,14 @@ fn hem(panel: &str, error: CutError) -> Diagnostic {
                 mm(radius),
                 deep / radius * 100.0
             );
-            Diagnostic::warning("hem-on-curve", headline, span, "will pucker or pull").help(format!(
-                "Past {:.0} % a folded edge won't lie flat: here {} folds well. Bind or face the edge, or hem it narrower.",
-                MOST_STRAIN * 100.0,
-                at_most(radius * MOST_STRAIN)
-            ))
+            let help = said_room(
+                Length::mm(NARROWEST_HEM),
+                Length::mm(radius * MOST_STRAIN),
+                |wide| format!(": here {wide} folds well. Bind or face the edge, or hem it narrower."),
+                ", and no hem narrow enough for this bend can be folded. Bind or face the edge.",
+            );
+            let help = format!("Past {:.0} % a folded edge won't lie flat{help}", MOST_STRAIN * 100.0);
+            Diagnostic::warning("hem-on-curve", headline, span, "will pucker or pull").help(help)
         }
         CutError::FoldPastAllowance { edge, fold, allowance, span } => {
             let (fold, allowance) = pair(fold, allowance);

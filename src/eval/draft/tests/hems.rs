@@ -145,6 +145,40 @@ fn fold_lines_run_from_side_to_side_of_the_cut_line() {
     }
 }
 
+/// A corner rounded by 320 between hems of 12, folded at 0 and 6, either way round.
+#[test]
+fn fold_lines_of_hems_that_meet_smoothly_run_on_into_one_another() {
+    let names = ["foot", "foot_right", "right", "head", "left"];
+    let mut input = rectangle(800.0, 500.0).corner(CornerTreatment::Round, "foot", "right", 320.0);
+    for name in names {
+        input = input.hemmed(name, 12.0, &[0.0, 6.0]);
+    }
+    let d = drafted(&input);
+    let of = |name: &str| d.folds.iter().filter(|(of, _)| of == name).map(|(_, line)| line).collect::<Vec<_>>();
+    for (first, second, corner) in [("foot", "foot_right", pt(480.0, 0.0)), ("foot_right", "right", pt(800.0, 320.0))] {
+        for (index, (a, b)) in of(first).into_iter().zip(of(second)).enumerate() {
+            near!(a.end().distance(b.start), 0.0, 1e-9);
+            // Square to the edge where the two meet.
+            near!(a.end().distance(corner), 6.0 * index as f64, 1e-9);
+        }
+    }
+    // Past a true corner they still run to the cut line.
+    assert!(of("right").iter().all(|line| (line.end().y - 512.0).abs() < 1e-9), "{:?}", of("right"));
+}
+
+/// Edges that turn by two degrees: the fold line of a hem ends with its edge, beside a narrower hem and beside none.
+#[test]
+fn fold_lines_stop_where_there_is_hardly_a_corner() {
+    let bent = [("foot", 0.0, 0.0), ("heel", 400.0, 0.0), ("right", 800.0, 14.0), ("head", 800.0, 500.0), ("left", 0.0, 500.0)];
+    let hemmed = straight(&bent).hemmed("foot", 30.0, &[0.0, 15.0]);
+    for input in [hemmed.clone(), hemmed.clone().hemmed("heel", 12.0, &[0.0, 6.0]), hemmed.hemmed("heel", 30.0, &[0.0, 15.0])] {
+        let d = drafted(&input);
+        for (_, line) in d.folds.iter().filter(|(of, _)| of == "foot") {
+            near!(line.end().x, 400.0, 1e-9);
+        }
+    }
+}
+
 #[test]
 fn hems_that_cannot_be_say_why() {
     assert_eq!(refusal(&rectangle(600.0, 400.0).hemmed("head", 20.0, &[0.0, 25.0])).0, "fold-past-allowance");

@@ -1,6 +1,7 @@
 //! The acts themselves, in the words of the source and its library.
 
 use super::Bench;
+use super::runs::WHERE_IT_CLOSES;
 use crate::eval::finish::{FinishValue, WorkValue};
 use crate::eval::trade::AttachJob;
 use crate::eval::trade::join::USUAL_STITCH;
@@ -137,7 +138,7 @@ impl Bench<'_, '_> {
         let mut groups: Vec<(&FinishValue, bool, Vec<EdgeId>)> = Vec::new();
         for (index, edge) in piece.edges.iter().enumerate() {
             let Some(finish) = self.evaluator.edge_finishes.get(&(piece.name.clone(), edge.name.clone())) else { continue };
-            let early = self.hem_is_early(id, EdgeId::at(index));
+            let early = self.run_is_early(id, EdgeId::at(index), &finish.run);
             // Edges that leave the choice go with whichever come first.
             let fits = |e: bool| early.is_none_or(|early| early == e);
             match groups.iter_mut().find(|(f, e, _)| f.name == finish.name && f.work == finish.work && fits(*e)) {
@@ -147,14 +148,17 @@ impl Bench<'_, '_> {
         }
         let mut acts = Vec::new();
         for (finish, _, edges) in groups {
-            let names: Vec<&str> = edges.iter().filter_map(|e| piece.edges.get(e.index())).map(|e| e.name.as_str()).collect();
-            let lead = Text::words(format!("Finish {} of {}: ", join_words(&names), piece.label));
+            let lead = Text::words(format!("Finish {} of {}: ", self.runs_in_words(piece, &edges), piece.label));
             let mut op = act(&piece.name, OperationKind::Hem, Subject::Piece(id), finish.origin);
             op.what = lead.text(sentences(
                 &finish.work,
                 &[WorkPhase::Prepare, WorkPhase::Place, WorkPhase::Sew, WorkPhase::Complete],
                 "fold and stitch it",
             ));
+            // A hem closes on itself by itself; a strip has two ends.
+            if finish.closes && finish.folds.is_empty() && !finish.uses.is_empty() {
+                op.what = std::mem::take(&mut op.what).then(WHERE_IT_CLOSES);
+            }
             if !finish.folds.is_empty() && piece.edges.len() > 1 && edges.iter().any(|e| meets_next(*e, &edges, piece.edges.len())) {
                 op.what = std::mem::take(&mut op.what).then(AT_HEM_CORNERS);
             }

@@ -6,6 +6,7 @@ mod acts;
 mod asked;
 mod joins;
 mod reasons;
+mod runs;
 mod seams;
 mod turning;
 

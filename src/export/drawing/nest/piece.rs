@@ -151,6 +151,7 @@ fn label(sizes: &[Size<'_>], in_all: bool) -> Vec<String> {
         _ => lines.push(format!("sizes: {}", listed(&sizes.iter().flat_map(|s| s.names.clone()).collect::<Vec<_>>()))),
     }
     lines.extend(same_in_all(&|s| Some(words::quantity(&s.piece.copies))));
+    lines.extend(same_in_all(&|s| s.piece.fold_line.as_ref().map(|_| words::WHOLE.to_owned())));
     lines.extend(same_in_all(&|s| words::copies(&s.piece.copies)));
     lines.extend(same_in_all(&|s| s.design.material(s.piece.material).map(|m| format!("of {}", m.title))));
     lines.extend(same_in_all(&|s| s.piece.grain.angle.is_none().then(|| "grain: any way".to_owned())));

@@ -100,6 +100,15 @@ fn the_common_point_is_the_lower_left_corner_or_the_start_of_an_edge() {
 }
 
 #[test]
+fn a_piece_on_the_fold_says_that_all_of_it_is_drawn() {
+    let (mut plain, mut wide) = (mat(None, 400.0, 300.0), mat(Some("wide"), 600.0, 300.0));
+    plain.pieces[0].fold_line = Some(Path::line(Point::new(200.0, 310.0), Point::new(200.0, -10.0)));
+    wide.pieces[0].fold_line = Some(Path::line(Point::new(300.0, 310.0), Point::new(300.0, -10.0)));
+    let nest = nest(&[&plain, &wide], &[], Style::default());
+    assert!(has(&nest.pieces[0].items, "cut on the fold, drawn whole") && !has(&nest.pieces[1].items, "fold"));
+}
+
+#[test]
 fn an_outline_without_a_corner_is_laid_middle_on_middle() {
     let (small, mut large) = (sample::sack(), sample::sack());
     let base = large.pieces.first_mut().expect("a base");
