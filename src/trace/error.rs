@@ -144,6 +144,8 @@ pub enum TraceError {
         to: String,
         /// How far apart these are.
         gap: String,
+        /// What is there besides and is not read.
+        passed_over: Vec<String>,
         /// Where it is named.
         span: Span,
     },
@@ -326,10 +328,17 @@ fn outline(error: TraceError) -> Diagnostic {
             Diagnostic::error("drawing-with-several-outlines", headline, span, "which of them?")
                 .help(format!("Say which: {choice}. There are {}.", listed(seen.iter().map(worded))))
         }
-        TraceError::Open { file, from, to, gap, span } => {
+        TraceError::Open { file, from, to, gap, passed_over, span } => {
             let headline = format!("the outline in `{file}` is not closed: a gap of {gap} units between {from} and {to}");
-            Diagnostic::error("traced-open", headline, span, "")
-                .help("Close it in the drawing: join the two ends, then save it again. Places are given as the drawing program shows them.")
+            let d = Diagnostic::error("traced-open", headline, span, "");
+            if !passed_over.is_empty() {
+                return d.help(format!(
+                    "What may close it is not read: {}. In the drawing program show what is hidden, break blocks up, and turn curves into \
+                     polylines or into straights and arcs; then save it again.",
+                    listed(passed_over.iter().cloned())
+                ));
+            }
+            d.help("Close it in the drawing: join the two ends, then save it again. Places are given as the drawing program shows them.")
         }
         TraceError::Fork { file, place, span } => {
             let headline = format!("three lines of `{file}` meet at {place}: which of them the outline follows can't be told");

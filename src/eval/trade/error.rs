@@ -106,10 +106,10 @@ impl From<TradeError> for Diagnostic {
             }
             TradeError::ChainApart { .. } => chain(error),
             TradeError::ChainDoubles { edge, of_a_seam, spans: [first, second] } => {
-                let (what, runs) = if of_a_seam { ("seam", "sewn") } else { ("line", "laid along") };
+                let (what, once) = if of_a_seam { ("seam", "A seam runs over cloth") } else { ("row", "One thing lies along an edge") };
                 let headline = format!("this {what} goes over `{edge}` and then over the same stretch again");
                 Self::error("edge-twice-in-chain", headline, second, "again here").and(first, "here for the first time").help(format!(
-                    "An edge is {runs} once: take one of the two out. Two stretches of one edge, each with its own `over …`, may follow each \
+                    "{once} once: take one of the two out. Two stretches of one edge, each with its own `over …`, may follow each \
                      other where they don't overlap."
                 ))
             }
