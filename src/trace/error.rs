@@ -399,9 +399,10 @@ fn said(error: TraceError) -> Diagnostic {
 fn names_differ(names: usize, corners: &[(String, f64)], turn: f64, none: bool, span: Span) -> Diagnostic {
     let turn = plain(turn);
     let count = |n: usize, what: &str| if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") };
-    let (edges, named) = (count(corners.len(), "edge"), count(names, "name"));
+    let (edges, named) =
+        (count(corners.len(), "edge"), format!("{} {} given", count(names, "name"), if names == 1 { "is" } else { "are" }));
     if none {
-        let headline = format!("the outline turns nowhere by more than {turn} degrees, so it is one edge, and {named} are given");
+        let headline = format!("the outline turns nowhere by more than {turn} degrees, so it is one edge, and {named}");
         return Diagnostic::error("traced-names", headline, span, "")
             .help("Say where the others end, with places of the drawing: `edges foot to (120, 80), head to (0, 80)`.");
     }
@@ -414,7 +415,7 @@ fn names_differ(names: usize, corners: &[(String, f64)], turn: f64, none: bool, 
         0 => "back to the first".to_owned(),
         more => format!("and so on over {more} more"),
     });
-    Diagnostic::error("traced-names", format!("the outline has {edges}, and {named} are given"), span, "").help(format!(
+    Diagnostic::error("traced-names", format!("the outline has {edges}, and {named}"), span, "").help(format!(
         "Its corners turn by more than {turn} degrees. Counter-clockwise, in places of the drawing: {}. Where an edge ends without a \
          corner, say so: `edges foot to (120, 80), …`; with fewer corners meant, `corners over 45 deg`.",
         way.join(" ")
