@@ -123,7 +123,17 @@ fn compile_here(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dy
     let first_setting = u32::try_from(sources.files().count()).ok().map(FileId);
     let overrides = settings::read(&request.settings, sources, problems)?;
     compiled.settings_from = first_setting;
-    let Some(program) = program.filter(|_| !compiled.problems.has_errors()) else { return Ok(compiled) };
+    let program = match program {
+        Ok(program) if !compiled.problems.has_errors() => program,
+        Ok(program) => {
+            accept::settle_unresolved(program.accepts.iter().map(|d| &d.item), &mut compiled);
+            return Ok(compiled);
+        }
+        Err(accepts) => {
+            accept::settle_unresolved(accepts.iter(), &mut compiled);
+            return Ok(compiled);
+        }
+    };
 
     let names: Vec<Option<String>> = std::iter::once(None).chain(program.sizes.iter().map(|s| Some(s.name.text.clone()))).collect();
     let total = names.len();

@@ -367,7 +367,7 @@ impl Lifting<'_> {
             self.problems.push(NameError::Reserved { name: name.text.clone(), span: name.span, why });
         } else if read && super::Builtin::named(&name.text).is_some() {
             self.problems.push(NameError::BuiltIn { name: name.text.clone(), span: name.span });
-        } else if let Some(error) = self.taken(scope, name, &site) {
+        } else if let Some(error) = self.taken(scope, name, meanings, &site) {
             self.problems.push(error);
             return false;
         }
@@ -379,12 +379,15 @@ impl Lifting<'_> {
     }
 
     /// The error, if the name is already declared in this scope or the file around it.
-    fn taken(&self, scope: ScopeId, name: &ast::Name, site: &Site) -> Option<crate::diagnostic::Diagnostic> {
+    fn taken(&self, scope: ScopeId, name: &ast::Name, meanings: &[Entity], site: &Site) -> Option<crate::diagnostic::Diagnostic> {
         let parent = self.out.program.scopes.get(scope.index()).and_then(|s| s.parent);
         let sites = [Some(scope), parent].into_iter().flatten().filter_map(|s| self.sites.get(s.index())).filter_map(|s| s.get(&name.text));
         let other = sites.flatten().find(|other| !exclude_each_other(&other.guards, &site.guards))?;
         let text = name.text.clone();
-        Some(if site.imported {
+        let known = self.out.program.scopes.get(scope.index()).and_then(|s| s.names.get(&name.text));
+        Some(if site.imported && other.imported && known.is_some_and(|known| known == meanings) {
+            ModuleError::Twice { name: text, span: site.span, other: other.span }.into()
+        } else if site.imported {
             ModuleError::Clash { name: text, span: site.span, other: other.span, other_is_import: other.imported }.into()
         } else if other.imported {
             ModuleError::Clash { name: text, span: other.span, other: site.span, other_is_import: false }.into()

@@ -50,14 +50,19 @@ use lift::Lifted;
 ///
 /// The program is given only when nothing is wrong, so that what works out its numbers may
 /// count on every name being known and every expression making sense.
-#[must_use]
-pub fn check(main: FileId, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Option<Program> {
+///
+/// # Errors
+/// The warnings that the source accepts, when something is wrong, which `problems` tells.
+pub fn check(main: FileId, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Result<Program, Vec<ast::Accept>> {
     let modules = modules::read(main, loader, sources, problems);
     let mut lifted = lift::lift(modules, problems);
     let order = Checker::new(&lifted, loader, problems).everything(&lifted);
     lifted.program.order = order;
     lifted.program.tracings = traced::read(&lifted.program, loader, problems);
-    (!problems.has_errors()).then_some(lifted.program)
+    if problems.has_errors() {
+        return Err(lifted.program.accepts.into_iter().map(|d| d.item).collect());
+    }
+    Ok(lifted.program)
 }
 
 /// Whether an expression mentions a name.

@@ -197,7 +197,8 @@ impl Reading<'_> {
         let loaded = match self.loader.load(&path.text) {
             Ok(loaded) => loaded,
             Err(error) => {
-                self.problems.push(load_error(error, path, first_part == "std"));
+                let main = self.modules.first().map_or("", |m| m.path.as_str());
+                self.problems.push(load_error(error, path, first_part == "std", main));
                 return None;
             }
         };
@@ -229,11 +230,13 @@ impl Reading<'_> {
     }
 }
 
-fn load_error(error: LoadError, path: &ast::Name, library: bool) -> ModuleError {
+/// The main file, `main.fell`, is no module of its own.
+fn load_error(error: LoadError, path: &ast::Name, library: bool, main: &str) -> ModuleError {
     let (text, span) = (path.text.clone(), path.span);
     match error {
         LoadError::Missing { known } => {
-            let nearest = nearest(&text, known.iter().map(String::as_str)).map(str::to_owned);
+            let nearest =
+                nearest(&text, known.iter().map(String::as_str).filter(|k| main.strip_suffix(".fell") != Some(k))).map(str::to_owned);
             ModuleError::Missing { path: text, span, nearest, library }
         }
         LoadError::Outside => ModuleError::Outside { path: text, span },

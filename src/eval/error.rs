@@ -25,6 +25,7 @@ pub const CODES: &[&str] = &[
     "odd-mirrored-pair",
     "which-part",
     "drill-crosses",
+    "hole-in-dart",
     "fold-edge-used",
     "calls-too-deep",
     "finish-out-of-place",
@@ -107,6 +108,10 @@ pub(crate) enum EvalError {
     MarkInHole { mark: String, hole: String, panel: String, span: Span },
     /// A drilled hole without cloth all round: what it runs into.
     DrillCrosses { drill: String, panel: String, into: String, span: Span },
+    /// A point or a drilled hole where a panel is split: where it is marked, and where the split is named.
+    MarkOnSplit { mark: String, drilled: bool, panel: String, split: String, spans: [Span; 2] },
+    /// A hole in the cloth that a dart takes in: where it is made, and where the dart.
+    HoleInDart { hole: String, panel: String, edge: String, spans: [Span; 2] },
     /// Something done with the edge on the fold.
     FoldUsed { panel: String, edge: String, what: &'static str, span: Span, fold_span: Span },
     /// Values that need values that need values, beyond all use.
@@ -140,6 +145,8 @@ impl From<EvalError> for Diagnostic {
             | EvalError::StripOfSplit { .. }
             | EvalError::MarkInHole { .. }
             | EvalError::DrillCrosses { .. }
+            | EvalError::MarkOnSplit { .. }
+            | EvalError::HoleInDart { .. }
             | EvalError::FoldUsed { .. }
             | EvalError::NoEdge { .. } => panel(error),
             other => value(other),
@@ -314,6 +321,22 @@ fn panel(error: EvalError) -> Diagnostic {
         EvalError::DrillCrosses { drill, panel, into, span } => {
             Diagnostic::error("drill-crosses", format!("the drilled hole `{drill}` of `{panel}` runs into {into}"), span, "")
                 .help("Move it, or drill it narrower: there must be cloth all round a drilled hole.")
+        }
+        EvalError::MarkOnSplit { mark, drilled, panel, split, spans: [span, split_at] } => {
+            let (code, headline) = if drilled {
+                ("drill-crosses", format!("the drilled hole `{mark}` of `{panel}` runs into the split `{split}`"))
+            } else {
+                ("mark-outside", format!("`{mark}` lies on the split `{split}` of `{panel}`, which is the edge of two pieces"))
+            };
+            beside(Diagnostic::error(code, headline, span, "on the line of the split"), split_at, "split here").help(format!(
+                "Move it onto one of the pieces. A place on the split is shown by a notch, cut into both: `notch {split} at …`."
+            ))
+        }
+        EvalError::HoleInDart { hole, panel, edge, spans: [span, dart] } => {
+            let headline = format!("`{hole}` lies in the cloth that a dart takes out of `{panel}.{edge}`");
+            beside(Diagnostic::warning("hole-in-dart", headline, span, "folded away"), dart, "this dart").help(
+                "Once the dart is sewn the hole is behind the seam. Move it past the legs; one drilled hole may mark the dart's middle line.",
+            )
         }
         EvalError::FoldUsed { panel, edge, what, span, fold_span } => {
             let headline = format!("`{panel}.{edge}` lies on the fold: it is no edge of the piece, and can't have {what}");

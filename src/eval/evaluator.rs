@@ -40,6 +40,9 @@ pub(crate) const MAX_NESTING: u32 = 4_000;
 /// A list, or `spaced … evenly`, may hold this many values: more than any edge has loops.
 pub(crate) const MAX_REPEAT: usize = 1_000;
 
+/// A chain may have this many edges: more than any piece has.
+pub(crate) const MAX_CHAIN: usize = 200;
+
 /// A text may have this many letters: a page.
 pub(crate) const MAX_TEXT: usize = 4_000;
 

@@ -13,6 +13,7 @@ mod error;
 mod evaluator;
 mod expr;
 mod finish;
+mod intake;
 mod material;
 mod outline;
 mod panel;

@@ -114,9 +114,10 @@ impl<'p> Evaluator<'p> {
         let cut = items.iter().find_map(|i| if let PanelItem::Cut(c) = i { Some(c) } else { None });
         let Some(cut) = cut else { return Err(Stop) };
         let marks = self.panel_marks(&items, env)?;
-        let shared = self.share_out(marks, &layout, &name)?;
+        let shared = self.share_out(marks, &layout, &said.input)?;
         let first = self.pieces.len();
         for (drafted, marks) in layout.pieces.iter().zip(shared) {
+            self.told_in_darts(drafted, &marks, &said.input);
             let piece = self.piece(panel, &name, cut, &items, drafted, &layout, marks, &said, env)?;
             self.pieces.push(piece);
         }

@@ -1,7 +1,7 @@
 //! Panels in parts: what splits and folds say, the pieces that come of them, and their names and measures.
 
 use super::derive::taken_over;
-use super::draft::{self, DraftedEdge, EdgeInput, Extents, Layout, SplitInput};
+use super::draft::{self, DraftedEdge, EdgeInput, Extents, Layout, PanelInput, SplitInput};
 use super::error::EvalError;
 use super::evaluator::{Eval, Evaluator, Memo};
 use super::panel::{Sayings, note};
@@ -113,24 +113,29 @@ impl<'p> Evaluator<'p> {
     }
 
     /// Each mark on the piece it lies on, a line across a split in parts; on the fold each on both halves.
-    pub(crate) fn share_out(&mut self, marks: Vec<Mark>, layout: &Layout, panel: &str) -> Eval<Vec<Vec<Mark>>> {
+    pub(crate) fn share_out(&mut self, marks: Vec<Mark>, layout: &Layout, input: &PanelInput) -> Eval<Vec<Vec<Mark>>> {
         let mut shared = vec![Vec::new(); layout.pieces.len()];
         // All pieces of a half are laid open about one line.
         let fold = layout.pieces.iter().find_map(|p| p.fold_line.as_ref());
         let images: Vec<Mark> = fold.into_iter().flat_map(|fold| marks.iter().filter_map(|m| image(m, fold))).collect();
         for mark in marks.into_iter().chain(images) {
+            let origin = mark.origin;
             let places = match &mark.shape {
                 MarkShape::Point { at } | MarkShape::Drill { at, .. } => vec![*at],
                 MarkShape::Line { path } => vec![path.start, path.end()],
                 MarkShape::OnEdge { at, .. } => vec![*at],
             };
+            if let Some(split) = split_under(&mark.shape, layout, input) {
+                let (mark, panel, drilled) = (mark.name.clone(), input.name.clone(), matches!(mark.shape, MarkShape::Drill { .. }));
+                return self.fail(EvalError::MarkOnSplit { mark, drilled, panel, split: split.0.clone(), spans: [origin, split.1] });
+            }
             let on = |piece: &draft::Drafted| places.iter().all(|p| lies_on(piece, *p));
             match (layout.pieces.iter().position(on), layout.pieces.len()) {
                 (Some(index), _) => shared.get_mut(index).into_iter().for_each(|all| all.push(mark.clone())),
                 // Wherever it lies, it is reported as lying off the only piece there is.
                 (None, 1) => shared.iter_mut().for_each(|all| all.push(mark.clone())),
                 (None, _) if places.iter().any(|p| layout.pieces.iter().all(|piece| !lies_on(piece, *p))) => {
-                    return self.fail(EvalError::MarkOffAllPieces { mark: mark.name.clone(), panel: panel.to_owned(), span: mark.origin });
+                    return self.fail(EvalError::MarkOffAllPieces { mark: mark.name.clone(), panel: input.name.clone(), span: origin });
                 }
                 (None, _) => {
                     for (all, piece) in shared.iter_mut().zip(&layout.pieces) {
@@ -234,6 +239,18 @@ fn outline(piece: &draft::Drafted) -> Path {
 fn lies_on(piece: &draft::Drafted, at: Point) -> bool {
     let outline = outline(piece).flatten(FLATTEN);
     encloses(&outline, at) || distance_to(&outline, at) <= STRAY
+}
+
+/// The split, and where it is named, that a point or a drilled hole lies on: where it lies on more pieces than one.
+fn split_under<'i>(shape: &MarkShape, layout: &Layout, input: &'i PanelInput) -> Option<&'i (String, Span)> {
+    let (at, reach) = match shape {
+        MarkShape::Point { at } => (*at, STRAY),
+        MarkShape::Drill { at, diameter } => (*at, (diameter.as_mm() / 2.0 - FLATTEN).max(STRAY)),
+        MarkShape::Line { .. } | MarkShape::OnEdge { .. } => return None,
+    };
+    let off = |edge: &DraftedEdge| distance_to(&edge.path.flatten(FLATTEN), at);
+    let near = |name: &str| layout.pieces.iter().flat_map(|p| &p.edges).filter(|e| e.of == name).any(|e| off(e) <= reach);
+    input.splits.iter().map(|split| &split.name).find(|name| near(&name.0))
 }
 
 /// What lies on a piece of a marked line: from where it first lies there to where it last does, since straights split a panel.

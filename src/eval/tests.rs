@@ -116,7 +116,7 @@ fn worked_beside(beside: &str, items: &str, size: Option<&str>) -> (Option<Desig
     let file = sources.add("thing.fell", text);
     let program = check::check(file, &Nothing, &mut sources, &mut problems);
     let request = Request { size: size.map(str::to_owned), overrides: Vec::new() };
-    let design = program.and_then(|p| resolve(&p, &sources, &request, &mut problems));
+    let design = program.ok().and_then(|p| resolve(&p, &sources, &request, &mut problems));
     (design, problems, sources)
 }
 

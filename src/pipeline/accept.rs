@@ -2,10 +2,13 @@
 
 use super::error::AcceptError;
 use super::folding::fold;
+use super::library::words;
 use super::{Compiled, Found, Remark};
 use crate::check::Program;
 use crate::diagnostic::{Diagnostic, Problems, Severity};
 use crate::ir::Accepted;
+use crate::source::SourceMap;
+use crate::syntax::ast::Accept;
 use indexmap::IndexMap;
 
 /// The sizes that got so far, and what was found in each.
@@ -14,7 +17,10 @@ type Stage<'a> = (Vec<&'a Found>, fn(&Found) -> &Problems);
 /// Sorts what was found in every size, and in the source as a whole, into problems and remarks.
 pub(super) fn settle(program: &Program, found: &[Found], compiled: &mut Compiled) {
     let mut reasons = Reasons::default();
-    let everywhere: Vec<Accepted> = found.iter().filter_map(|f| f.accepted.as_ref()).flatten().cloned().collect();
+    // A size that can't be worked out holds to what is written.
+    let written = as_written(program.accepts.iter().map(|d| &d.item), &compiled.sources);
+    let of_size = |f: &'_ Found| f.accepted.clone().unwrap_or_else(|| written.clone());
+    let everywhere: Vec<Accepted> = found.iter().flat_map(of_size).collect();
     let source: Vec<Diagnostic> = compiled.problems.sorted().into_iter().cloned().collect();
     let mut problems = Problems::default();
     for diagnostic in reasons.sift(source, &everywhere) {
@@ -27,9 +33,9 @@ pub(super) fn settle(program: &Program, found: &[Found], compiled: &mut Compiled
     for (sizes, stage) in stages {
         let (mut open, mut closed) = (Vec::new(), Vec::new());
         for f in sizes {
-            let accepted = f.accepted.as_deref().unwrap_or_default();
+            let accepted = of_size(f);
             let list = stage(f).sorted().into_iter().cloned().collect();
-            open.push((f.name.clone(), reasons.sift(list, accepted)));
+            open.push((f.name.clone(), reasons.sift(list, &accepted)));
             closed.push((f.name.clone(), std::mem::take(&mut reasons.in_this_size)));
         }
         problems.extend(fold(open));
@@ -40,6 +46,23 @@ pub(super) fn settle(program: &Program, found: &[Found], compiled: &mut Compiled
         problems.push(error);
     }
     compiled.problems = problems;
+}
+
+/// Sorts what was found where nothing can be worked out, and so no `when` asked: what is accepted in any case stays so.
+pub(super) fn settle_unresolved<'a>(accepts: impl Iterator<Item = &'a Accept>, compiled: &mut Compiled) {
+    let accepted = as_written(accepts, &compiled.sources);
+    let mut reasons = Reasons::default();
+    let mut problems = Problems::default();
+    for diagnostic in reasons.sift(compiled.problems.sorted().into_iter().cloned().collect(), &accepted) {
+        problems.push(diagnostic);
+    }
+    let remarks = std::mem::take(&mut reasons.in_this_size);
+    compiled.remarks = remarks.into_iter().map(|diagnostic| reasons.remark(diagnostic)).collect();
+    compiled.problems = problems;
+}
+
+fn as_written<'a>(accepts: impl Iterator<Item = &'a Accept>, sources: &SourceMap) -> Vec<Accepted> {
+    accepts.map(|a| Accepted { code: a.code.text.clone(), because: words(&a.because, sources), origin: a.span }).collect()
 }
 
 /// Codes accepted so far, with the reasons given, and what they covered.

@@ -1,8 +1,8 @@
 //! Measures in words that are made before it is known who reads them: a text that holds each measure in both unit
 //! systems, until [`read_in`] keeps the reader's.
 //!
-//! Both stand between marks that Unicode sets aside for use inside a program, so a source can't hold them by rights;
-//! one that does reads a little odd and breaks nothing.
+//! Both stand between marks that Unicode sets aside for use inside a program. A source that holds them is refused, as one with control
+//! characters is, so none of its texts reach a report with marks of its own.
 
 use super::{Length, Quantity, Style, UnitSystem, format_length, format_length_fine, format_quantity};
 

@@ -9,7 +9,7 @@ use crate::geometry::{Path, Point, Vector};
 use ::dxf::Drawing;
 use ::dxf::entities::{Entity, EntityType};
 use ::dxf::enums::Units;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::f64::consts::TAU;
 
 /// Sections that are read.
@@ -22,7 +22,13 @@ pub(super) fn sheet(request: &Request, bytes: &[u8]) -> Result<Sheet, TraceError
     if let Some((_, at)) = &request.path {
         return Err(TraceError::OtherKind { word: "path", kind: "SVG", file: file.clone(), instead: "layer \"…\"", span: *at });
     }
-    let text = sections(&String::from_utf8_lossy(bytes)).ok_or_else(|| refused("it is no sound DXF: a section does not end"))?;
+    let mut text = String::from_utf8_lossy(bytes);
+    if !text.contains('\n') {
+        // Lines may end as they did on machines of old.
+        text = text.replace('\r', "\n").into();
+    }
+    let off = hidden_layers(&text);
+    let text = sections(&text).ok_or_else(|| refused("it is no sound DXF: a section does not end"))?;
     let drawing = Drawing::load(&mut text.as_bytes()).map_err(|e| refused(&format!("it is no sound DXF: {e}")))?;
     let entities: Vec<&Entity> = match &request.block {
         Some((name, at)) => {
@@ -41,8 +47,11 @@ pub(super) fn sheet(request: &Request, bytes: &[u8]) -> Result<Sheet, TraceError
     let on_layer = |e: &&Entity| request.layer.as_ref().is_none_or(|(name, _)| e.common.layer.eq_ignore_ascii_case(name));
     let mut sheet = Sheet { says: says(&drawing), ..Sheet::default() };
     let mut passed_over: BTreeMap<&'static str, usize> = BTreeMap::new();
+    // What is hidden is not read, unless it is asked for.
+    let hidden = |e: &Entity| !e.common.is_visible || request.layer.is_none() && off.contains(&e.common.layer.to_lowercase());
     for entity in entities.iter().copied().filter(on_layer) {
         match line(entity) {
+            Ok(Some(_)) | Err(_) if hidden(entity) => *passed_over.entry("hidden").or_default() += 1,
             Ok(line) => sheet.lines.extend(line),
             Err(Passed::Over(what)) => *passed_over.entry(what).or_default() += 1,
             Err(Passed::Turned) => {
@@ -67,6 +76,32 @@ pub(super) fn sheet(request: &Request, bytes: &[u8]) -> Result<Sheet, TraceError
     Ok(sheet)
 }
 
+/// The layers that are switched off or frozen, in small letters. They stand in a section that is not read otherwise, since what else
+/// is in it need not be sound.
+fn hidden_layers(text: &str) -> BTreeSet<String> {
+    let mut hidden = BTreeSet::new();
+    // The table's entry that is read: whether it is a layer, and the name of that.
+    let (mut of_layer, mut name) = (false, String::new());
+    for (code, value) in pairs(text) {
+        let figure = value.trim().parse::<i64>().unwrap_or(0);
+        match code {
+            "0" => (of_layer, name) = (value.trim() == "LAYER", String::new()),
+            "2" if of_layer => name = value.trim().to_lowercase(),
+            // A colour less than nothing is that of a layer switched off; the first flag is frozen.
+            "62" if of_layer && figure < 0 => _ = hidden.insert(name.clone()),
+            "70" if of_layer && figure & 1 == 1 => _ = hidden.insert(name.clone()),
+            _ => {}
+        }
+    }
+    hidden
+}
+
+/// The codes of a file and the values behind them.
+fn pairs(text: &str) -> impl Iterator<Item = (&str, &str)> {
+    let mut lines = text.trim_start_matches('\u{feff}').lines();
+    std::iter::from_fn(move || Some((lines.next()?.trim(), lines.next()?)))
+}
+
 /// Whether a block is put into the drawing, and everywhere mirrored.
 fn turned_over(drawing: &Drawing, block: &str) -> bool {
     let mut placed = drawing
@@ -81,16 +116,12 @@ fn turned_over(drawing: &Drawing, block: &str) -> bool {
 /// The sections of a file that are read, and its end; none when one begins inside another or does not end.
 fn sections(text: &str) -> Option<String> {
     let mut kept = String::with_capacity(text.len());
-    // Lines may end as they did on machines of old.
-    let old = if text.contains('\n') { None } else { Some(text.replace('\r', "\n")) };
-    let mut lines = old.as_deref().unwrap_or(text).trim_start_matches('\u{feff}').lines();
     // A section that is read or skipped; none between sections.
     let mut inside: Option<bool> = None;
     let mut begins = false;
     let mut written = false;
-    while let (Some(code), Some(value)) = (lines.next(), lines.next()) {
-        let (number, word) = (code.trim(), value.trim());
-        match (number, word) {
+    for (number, value) in pairs(text) {
+        match (number, value.trim()) {
             ("0", "SECTION") if inside.is_some() || begins => return None,
             ("0", "SECTION") => begins = true,
             ("2", name) if begins => {
@@ -156,7 +187,7 @@ fn line(entity: &Entity) -> Result<Option<Line>, Passed> {
         EntityType::Circle(circle) => (Some(Path::circle(at(&circle.center), circle.radius)), true),
         EntityType::Spline(of) => {
             facing(&of.normal)?;
-            (Some(spline::spline(of).ok_or(Passed::Over("SPLINE with weights, or of a high degree"))?), false)
+            (Some(spline::spline(of).map_err(Passed::Over)?), false)
         }
         EntityType::Ellipse(of) => {
             facing(&of.normal)?;

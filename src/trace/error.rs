@@ -144,6 +144,8 @@ pub enum TraceError {
         to: String,
         /// How far apart these are.
         gap: String,
+        /// What is there besides and is not read.
+        passed_over: Vec<String>,
         /// Where it is named.
         span: Span,
     },
@@ -326,10 +328,17 @@ fn outline(error: TraceError) -> Diagnostic {
             Diagnostic::error("drawing-with-several-outlines", headline, span, "which of them?")
                 .help(format!("Say which: {choice}. There are {}.", listed(seen.iter().map(worded))))
         }
-        TraceError::Open { file, from, to, gap, span } => {
+        TraceError::Open { file, from, to, gap, passed_over, span } => {
             let headline = format!("the outline in `{file}` is not closed: a gap of {gap} units between {from} and {to}");
-            Diagnostic::error("traced-open", headline, span, "")
-                .help("Close it in the drawing: join the two ends, then save it again. Places are given as the drawing program shows them.")
+            let d = Diagnostic::error("traced-open", headline, span, "");
+            if !passed_over.is_empty() {
+                return d.help(format!(
+                    "What may close it is not read: {}. In the drawing program show what is hidden, break blocks up, and turn curves into \
+                     polylines or into straights and arcs; then save it again.",
+                    listed(passed_over.iter().cloned())
+                ));
+            }
+            d.help("Close it in the drawing: join the two ends, then save it again. Places are given as the drawing program shows them.")
         }
         TraceError::Fork { file, place, span } => {
             let headline = format!("three lines of `{file}` meet at {place}: which of them the outline follows can't be told");
@@ -390,9 +399,10 @@ fn said(error: TraceError) -> Diagnostic {
 fn names_differ(names: usize, corners: &[(String, f64)], turn: f64, none: bool, span: Span) -> Diagnostic {
     let turn = plain(turn);
     let count = |n: usize, what: &str| if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") };
-    let (edges, named) = (count(corners.len(), "edge"), count(names, "name"));
+    let (edges, named) =
+        (count(corners.len(), "edge"), format!("{} {} given", count(names, "name"), if names == 1 { "is" } else { "are" }));
     if none {
-        let headline = format!("the outline turns nowhere by more than {turn} degrees, so it is one edge, and {named} are given");
+        let headline = format!("the outline turns nowhere by more than {turn} degrees, so it is one edge, and {named}");
         return Diagnostic::error("traced-names", headline, span, "")
             .help("Say where the others end, with places of the drawing: `edges foot to (120, 80), head to (0, 80)`.");
     }
@@ -405,7 +415,7 @@ fn names_differ(names: usize, corners: &[(String, f64)], turn: f64, none: bool, 
         0 => "back to the first".to_owned(),
         more => format!("and so on over {more} more"),
     });
-    Diagnostic::error("traced-names", format!("the outline has {edges}, and {named} are given"), span, "").help(format!(
+    Diagnostic::error("traced-names", format!("the outline has {edges}, and {named}"), span, "").help(format!(
         "Its corners turn by more than {turn} degrees. Counter-clockwise, in places of the drawing: {}. Where an edge ends without a \
          corner, say so: `edges foot to (120, 80), …`; with fewer corners meant, `corners over 45 deg`.",
         way.join(" ")

@@ -90,6 +90,7 @@ fn gap(line: &Line, sheet: &Sheet, request: &Request) -> TraceError {
         from: place(end, sheet.down),
         to: place(start, sheet.down),
         gap: measure(start.distance(end)),
+        passed_over: sheet.passed_over.clone(),
         span: request.file.1,
     }
 }

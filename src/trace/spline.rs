@@ -37,15 +37,26 @@ pub(super) fn ellipse(of: &Ellipse) -> Option<(Path, bool)> {
     path.map(|p| (p, whole))
 }
 
-/// A spline of up to the third degree, whose points all weigh alike, as the free curves that it is made of; none of another.
-pub(super) fn spline(of: &Spline) -> Option<Path> {
-    let degree = usize::try_from(of.degree_of_curve).ok().filter(|d| (1..=3).contains(d))?;
+/// A spline of up to the third degree, whose points all weigh alike, as the free curves that it is made of; of another, what it is.
+pub(super) fn spline(of: &Spline) -> Result<Path, &'static str> {
+    if of.control_points.is_empty() && !of.fit_points.is_empty() {
+        return Err("SPLINE given by the points it runs through");
+    }
+    let Some(degree) = usize::try_from(of.degree_of_curve).ok().filter(|d| (1..=3).contains(d)) else {
+        return Err("SPLINE of a degree above 3");
+    };
+    let first = of.weight_values.first().copied().unwrap_or(1.0);
+    if !of.weight_values.iter().all(|w| (w - first).abs() <= ALIKE * first.abs()) {
+        return Err("SPLINE with weights");
+    }
+    curves(of, degree).ok_or("SPLINE with unsound knots")
+}
+
+fn curves(of: &Spline, degree: usize) -> Option<Path> {
     let points: Vec<Point> = of.control_points.iter().map(|p| Point::new(p.x, p.y)).collect();
     let knots = &of.knot_values;
-    let first = of.weight_values.first().copied().unwrap_or(1.0);
-    let even = of.weight_values.iter().all(|w| (w - first).abs() <= ALIKE * first.abs());
     let rising = knots.iter().zip(knots.iter().skip(1)).all(|(a, b)| a <= b);
-    if !even || !rising || points.len() <= degree || knots.len() != points.len() + degree + 1 {
+    if !rising || points.len() <= degree || knots.len() != points.len() + degree + 1 {
         return None;
     }
     let mut path: Option<Path> = None;

@@ -194,3 +194,42 @@ fn splines_are_the_free_curves_they_are_made_of() {
     let straight = spline(1, &[0.0, 0.0, 1.0, 2.0, 2.0], &[(0.0, 0.0), (100.0, 50.0), (100.0, 0.0)]);
     near(outline(&section("ENTITIES", &format!("{line}{straight}"))).signed_area(), 2500.0);
 }
+
+#[test]
+fn a_spline_that_is_not_read_is_named_where_the_outline_is_open() {
+    let line = "0\nLINE\n8\n1\n10\n0\n20\n0\n11\n100\n21\n0\n";
+    let ends = [(0.0, 0.0), (0.0, 80.0), (100.0, 40.0), (100.0, 0.0)];
+    let third = spline(3, &[0.0, 0.0, 0.0, 0.0, 1.0, 1.0, 1.0, 1.0], &ends);
+    let fitted = "0\nSPLINE\n8\n1\n70\n8\n71\n3\n74\n2\n11\n0\n21\n0\n31\n0\n11\n100\n21\n0\n31\n0\n";
+    let cases = [
+        (third.clone() + "41\n1\n41\n2\n41\n1\n41\n1\n", "1 SPLINE with weights"),
+        (spline(5, &[0.0; 12], &[(0.0, 0.0); 6]), "1 SPLINE of a degree above 3"),
+        (spline(3, &[0.0, 1.0, 0.0, 0.0, 1.0, 1.0, 1.0, 1.0], &ends), "1 SPLINE with unsound knots"),
+        (fitted.to_owned(), "1 SPLINE given by the points it runs through"),
+        ("60\n1\n".to_owned(), "1 hidden"),
+    ];
+    for (curve, named) in cases {
+        let curve = if curve.starts_with('6') { third.replacen("70\n8", &format!("{curve}70\n8"), 1) } else { curve };
+        match read(&request(None, None), section("ENTITIES", &format!("{line}{curve}")).as_bytes()) {
+            Err(TraceError::Open { passed_over, .. }) => assert_eq!(passed_over, [named]),
+            other => panic!("{named}: {other:?}"),
+        }
+    }
+}
+
+#[test]
+fn layers_off_or_frozen_are_not_read_unless_they_are_asked_for() {
+    let ring = |layer: &str, size: f64| {
+        polyline(&[(0.0, 0.0, 0.0), (size, 0.0, 0.0), (size, size, 0.0), (0.0, size, 0.0)], true)
+            .replace("8\n1\n", &format!("8\n{layer}\n"))
+    };
+    let entities = section("ENTITIES", &[ring("1", 10.0), ring("notes", 20.0), ring("OLD", 30.0)].concat());
+    // As the DXF reference lists a layer: its flags (70, the first is frozen) and its colour (62, less than nothing is off).
+    let layer = |name: &str, flags: i32, colour: i32| format!("0\nLAYER\n2\n{name}\n70\n{flags}\n62\n{colour}\n6\nCONTINUOUS\n");
+    let table = format!("0\nTABLE\n2\nLAYER\n70\n3\n{}{}{}0\nENDTAB\n", layer("1", 0, 7), layer("Notes", 0, -3), layer("old", 65, 7));
+    let drawing = format!("{}{entities}", section("TABLES", &table));
+    near(outline(&drawing).signed_area(), 100.0);
+    near(outline(&drawing.replace('\n', "\r\n")).signed_area(), 100.0);
+    let asked = Request { layer: Some(("Old".into(), Span::default())), ..request(None, None) };
+    near(read(&asked, drawing.as_bytes()).expect("an outline").outline().signed_area(), 900.0);
+}

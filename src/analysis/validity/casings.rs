@@ -94,7 +94,14 @@ fn has_hole(design: &Design, piece: &Piece, run: &OnEdge, depth: f64) -> bool {
     let near = |p: Point| run.edge.path.nearest(p).is_some_and(|n| n.distance <= depth);
     let drilled = piece.marks.iter().any(|m| matches!(m.shape, MarkShape::Drill { at, .. } if near(at)));
     let cut = piece.holes.iter().any(|h| near(h.path.start) || near(h.path.point_at(h.path.length() / 2.0)));
-    let set = |a: &Attachment| matches!(a.place, Place::Point { at, .. } if near(at));
+    // What no seam catches is set through the cloth, on the face or at a place of the edge.
+    let (first, last) = run.stretch;
+    let within = |at: Length| at.as_mm() >= first - SAME && at.as_mm() <= last + SAME;
+    let set = |a: &Attachment| match a.place {
+        Place::Point { at, .. } => near(at),
+        Place::Edge { edge, from, to, stretch: false, .. } => edge == run.id && a.catches.as_mm() <= 0.0 && within(from) && within(to),
+        _ => false,
+    };
     let owner = (run.attachment.piece, run.attachment.copy);
     drilled || cut || design.attachments.iter().any(|a| (a.piece, a.copy) == owner && set(a))
 }

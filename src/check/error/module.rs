@@ -23,6 +23,8 @@ pub(in crate::check) enum ModuleError {
     NoSuchName { module: String, name: String, span: Span, nearest: Option<String>, imported_there: bool },
     /// An imported name that is already taken in this file.
     Clash { name: String, span: Span, other: Span, other_is_import: bool },
+    /// One thing imported twice under one name.
+    Twice { name: String, span: Span, other: Span },
     /// An imported name that nothing uses.
     Unused { name: String, module: String, span: Span },
     /// A design in a file that is imported.
@@ -80,6 +82,11 @@ impl From<ModuleError> for Diagnostic {
                 Self::error("import-clash", format!("`{name}` would mean two things in this file"), span, "imported here")
                     .and(other, first)
                     .help(format!("call the imported one something else: `{name} as other_{name}`"))
+            }
+            ModuleError::Twice { name, span, other } => {
+                Self::error("import-clash", format!("`{name}` is imported twice"), span, "imported again")
+                    .and(other, "already imported here")
+                    .help("it is the same both times: take one of the two out")
             }
             ModuleError::Unused { name, module, span } => {
                 Self::warning("unused-import", format!("`{name}` is imported and never used"), span, "not used in this file")

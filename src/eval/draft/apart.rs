@@ -75,12 +75,14 @@ fn overlap(outline: &Outline, a: &Notch, b: &Notch) -> MarkError {
     }
 }
 
-/// Warns of notches that cloth is cut out for, between the legs of a dart or a pleat: folded, they show on no edge.
+/// Warns of notches between the legs of a dart or a pleat: folded, they show on no edge. A slit at the middle marks it.
 pub(crate) fn check_folded_away(outline: &Outline, notches: &[Notch], takes: &[Take], report: &mut Report<'_>) {
     let mut told: BTreeSet<Span> = BTreeSet::new();
-    for notch in notches.iter().filter(|n| n.reason == NotchReason::Asked && (n.shape != NotchShape::Slit || n.rows > 1)) {
+    for notch in notches.iter().filter(|n| n.reason == NotchReason::Asked) {
         let at = notch.place.as_mm();
-        let within = |t: &&Take| t.edge == notch.edge.index() && at > t.from + SHORTEST && at < t.to - SHORTEST;
+        let slit = notch.shape == NotchShape::Slit && notch.rows == 1;
+        let marks_middle = |t: &Take| slit && (at - f64::midpoint(t.from, t.to)).abs() < super::outline::SAME;
+        let within = |t: &&Take| t.edge == notch.edge.index() && at > t.from + SHORTEST && at < t.to - SHORTEST && !marks_middle(t);
         let Some(take) = takes.iter().find(within).filter(|_| told.insert(notch.origin)) else { continue };
         let edge = outline.edges.get(take.edge).map(|w| w.name.clone()).unwrap_or_default();
         let what = notch.shape.counted(notch.rows);

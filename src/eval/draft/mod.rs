@@ -119,7 +119,8 @@ fn piece(
     let finished = extents(&outline.path(), &holes);
     let cut = extents(&cut_line, &holes);
     let edges = edges(sheet, drawn, &besides, &takes);
-    Some(Drafted { name: sheet.name.clone(), edges, cut_line, folds, notches, holes, finished, cut, fold_line })
+    let darts = take::intakes(outline, &takes);
+    Some(Drafted { name: sheet.name.clone(), edges, cut_line, folds, darts, notches, holes, finished, cut, fold_line })
 }
 
 /// The finished outline, tapered and its corners worked.

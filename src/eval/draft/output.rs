@@ -1,6 +1,6 @@
 //! What drafting gives back.
 
-use crate::geometry::Path;
+use crate::geometry::{Path, Point};
 use crate::ir::{EdgePart, Notch};
 use crate::source::Span;
 
@@ -28,6 +28,8 @@ pub struct Drafted {
     pub cut_line: Path,
     /// Fold lines: what each belongs to (an edge's name, `dart head`), and the line.
     pub folds: Vec<(String, Path)>,
+    /// What its darts take in.
+    pub darts: Vec<Intake>,
     /// Notches.
     pub notches: Vec<Notch>,
     /// Holes, clockwise.
@@ -38,6 +40,17 @@ pub struct Drafted {
     pub cut: Extents,
     /// The fold that it is cut on, from side to side of the cut line, with the half that is drawn to its left.
     pub fold_line: Option<Path>,
+}
+
+/// The cloth that a dart takes in.
+#[derive(Debug, Clone)]
+pub struct Intake {
+    /// The edge it is taken out of.
+    pub edge: String,
+    /// Where its first leg stands on the edge, its point, and where its second leg stands.
+    pub legs: [Point; 3],
+    /// Where it is asked for.
+    pub span: Span,
 }
 
 /// An edge of a drafted panel.

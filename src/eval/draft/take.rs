@@ -3,7 +3,7 @@
 use super::error::{MarkError, OutlineError, Report};
 use super::outline::{LOOK, Outline, SHORTEST};
 use super::sheet::{Drawn, Sheet, Stretch};
-use super::{PanelInput, TakeInput, TakeKind};
+use super::{Intake, PanelInput, TakeInput, TakeKind};
 use crate::geometry::{Path, Point, crossing_between, distance_to, encloses, meetings};
 use crate::source::Span;
 
@@ -127,6 +127,16 @@ pub(crate) fn legs(path: &Path, take: &Take, deep: f64) -> [Point; 3] {
     let middle = f64::midpoint(take.from, take.to);
     let point = path.point_at(middle) + path.tangent_at(middle).left() * deep;
     [path.point_at(take.from), point, path.point_at(take.to)]
+}
+
+/// The cloth that each dart takes in.
+pub(crate) fn intakes(outline: &Outline, takes: &[Take]) -> Vec<Intake> {
+    let one = |take: &Take| {
+        let TakeKind::Dart { deep } = take.kind else { return None };
+        let work = outline.edges.get(take.edge)?;
+        Some(Intake { edge: work.name.clone(), legs: legs(&work.path, take, deep), span: take.span })
+    };
+    takes.iter().filter_map(one).collect()
 }
 
 /// A dart's point and legs must lie inside.

@@ -89,6 +89,8 @@ impl<'p> Evaluator<'p> {
     fn attach_in_a_row(&mut self, line: &mut Line<'p>, refs: &'p [ast::EdgeRef], env: &Env<'p>, trade: &mut Trade) -> Eval<()> {
         let sides: Vec<Eval<EdgeSide>> = refs.iter().map(|r| self.edge_side(r, env)).collect();
         let sides = sides.into_iter().collect::<Eval<Vec<_>>>()?;
+        line.job.row = refs.iter().map(|r| r.span).collect();
+        self.each_once(&sides, &line.job.row, false)?;
         let spots = sides.iter().map(|s| self.all_of(s)).collect::<Eval<Vec<_>>>()?;
         let mut around = Surroundings { places: 1, ..Surroundings::default() };
         for side in &sides {
@@ -109,7 +111,6 @@ impl<'p> Evaluator<'p> {
             line.push(entry, trade);
             line.places.push(place_words(side, std::slice::from_ref(spot), self.edge_of(side)?.length, true));
         }
-        line.job.row = refs.iter().map(|r| r.span).collect();
         line.took(&value, &spots);
         Ok(())
     }

@@ -2,7 +2,8 @@
 
 use super::Trade;
 use super::error::{TradeError, words};
-use crate::eval::evaluator::Evaluator;
+use crate::eval::error::EvalError;
+use crate::eval::evaluator::{Eval, Evaluator, MAX_CHAIN};
 use crate::ir::{Apart, By, EdgeId, EdgeSide, Meetings, Piece, Pin, SeamForm};
 use crate::quantity::Length;
 use crate::source::Span;
@@ -35,6 +36,26 @@ pub(super) fn apart(evaluator: &Evaluator<'_>, trade: &Trade, meetings: &Meeting
     };
     let rows = trade.jobs.attached.iter().filter_map(in_a_row);
     meetings.apart.iter().filter_map(one).chain(rows).collect()
+}
+
+impl Evaluator<'_> {
+    /// Stops at a chain that is longer than can be walked, or that goes over the same stretch of an edge twice.
+    pub(super) fn each_once(&mut self, edges: &[EdgeSide], spans: &[Span], of_a_seam: bool) -> Eval<()> {
+        if let Some(&span) = spans.get(MAX_CHAIN) {
+            let count = spans.len() as f64;
+            return self.fail(EvalError::TooMany { what: "edges follow each other here", count, most: MAX_CHAIN, span });
+        }
+        let overlaps = |a: &EdgeSide, b: &EdgeSide| a.to.as_mm().min(b.to.as_mm()) - a.from.as_mm().max(b.from.as_mm()) > NEAR;
+        for (index, (edge, span)) in edges.iter().zip(spans).enumerate() {
+            let alike =
+                |other: &EdgeSide| (other.piece, other.copy, other.edge, &other.line) == (edge.piece, edge.copy, edge.edge, &edge.line);
+            let before = edges.iter().zip(spans).take(index).find(|(other, _)| alike(other) && overlaps(other, edge));
+            if let Some((_, first)) = before {
+                return self.fail(TradeError::ChainDoubles { edge: self.side_name(edge), of_a_seam, spans: [*first, *span] });
+            }
+        }
+        Ok(())
+    }
 }
 
 struct Chain<'e, 'p> {

@@ -19,6 +19,7 @@ pub const CODES: &[&str] = &[
     "mark-outside",
     "line-is-no-edge",
     "chain-apart",
+    "edge-twice-in-chain",
 ];
 
 /// An error of placing. Lengths are millimetres.
@@ -63,6 +64,8 @@ pub(crate) enum TradeError {
         attached: bool,
         spans: [Span; 2],
     },
+    /// The same stretch of an edge twice in one chain; `of_a_seam` or of one thing attached.
+    ChainDoubles { edge: String, of_a_seam: bool, spans: [Span; 2] },
     /// Ease below nothing, gathering below one.
     Ratio { what: &'static str, least: &'static str, value: String, span: Span },
     /// A piece that an attachment does not bring in this case.
@@ -106,6 +109,14 @@ impl From<TradeError> for Diagnostic {
                 ))
             }
             TradeError::ChainApart { .. } => chain(error),
+            TradeError::ChainDoubles { edge, of_a_seam, spans: [first, second] } => {
+                let (what, once) = if of_a_seam { ("seam", "A seam runs over cloth") } else { ("row", "One thing lies along an edge") };
+                let headline = format!("this {what} goes over `{edge}` and then over the same stretch again");
+                Self::error("edge-twice-in-chain", headline, second, "again here").and(first, "here for the first time").help(format!(
+                    "{once} once: take one of the two out. Two stretches of one edge, each with its own `over …`, may follow each \
+                     other where they don't overlap."
+                ))
+            }
             TradeError::NotALayer { name, layers, span } => {
                 Self::error("not-a-layer", format!("`{name}` is no layer of this stack"), span, "not in the stack")
                     .help(format!("Its layers are {}.", quoted(&layers)))

@@ -9,6 +9,7 @@ use crate::eval::finish::{FinishValue, FinishedIn};
 use crate::eval::value::{Env, Value};
 use crate::ir::{self, EdgeSide, Join, SeamForm, SeamId, Stitch, StitchKind, Together};
 use crate::quantity::{Length, Quantity};
+use crate::source::Span;
 use crate::syntax::ast::{self, SeamItem};
 
 /// The stitch of a seam that names none: 2.5 mm, ten to the inch (trade habit, from memory).
@@ -80,8 +81,8 @@ impl<'p> Evaluator<'p> {
         items: &[&'p SeamItem],
         env: &Env<'p>,
     ) -> Eval<(SeamForm, f64, Option<FinishValue>)> {
-        let first = first.iter().map(|r| self.run(r, env)).collect::<Eval<Vec<_>>>()?;
-        let second = second.iter().map(|r| self.run(r, env)).collect::<Eval<Vec<_>>>()?;
+        let first = self.chain(first, env)?;
+        let second = self.chain(second, env)?;
         let length = |me: &Self, sides: &[EdgeSide]| sides.iter().map(|s| me.sewn(s)).sum::<f64>();
         let (first_length, second_length) = (length(self, &first), length(self, &second));
         let mut join = Join {
@@ -124,6 +125,13 @@ impl<'p> Evaluator<'p> {
             return self.fail(TradeError::Ratio { what, least: words, value, span: expr.span });
         }
         Ok(n)
+    }
+
+    fn chain(&mut self, runs: &'p [ast::EdgeRun], env: &Env<'p>) -> Eval<Vec<EdgeSide>> {
+        let edges = runs.iter().map(|r| self.run(r, env)).collect::<Eval<Vec<_>>>()?;
+        let spans: Vec<Span> = runs.iter().map(|r| r.edge.span).collect();
+        self.each_once(&edges, &spans, true)?;
+        Ok(edges)
     }
 
     fn run(&mut self, run: &'p ast::EdgeRun, env: &Env<'p>) -> Eval<EdgeSide> {

@@ -22,6 +22,20 @@ pub enum HabitError {
         /// From what stands before it to its end.
         between: Span,
     },
+    /// `attach ribbon_loop(cut: 8 cm) at …`
+    AttachWithoutName {
+        /// What is attached.
+        at: Span,
+        /// As written.
+        what: String,
+    },
+    /// `right sides together`
+    SidesTogether {
+        /// The words.
+        at: Span,
+        /// As the language has it.
+        corrected: &'static str,
+    },
     /// `seat left` or `seat:left`
     EdgeWithoutPoint {
         /// Piece and edge.
@@ -144,6 +158,18 @@ impl From<HabitError> for Diagnostic {
                 Self::error("missing-comma", "things of a list are parted by commas, the last one too", at, "a comma instead")
                     .help("as in `foot, head, left`; `and` joins conditions, and the two edges after `between`")
                     .edit(between, ",")
+            }
+            HabitError::AttachWithoutName { at, what } => Self::error(
+                "missing-equals",
+                "this says what is attached, and not what it is called",
+                at,
+                "its name and `=` belong before this",
+            )
+            .help(format!("all that is attached has a name of its own, by which the design speaks of it: attach NAME = {what}(…)")),
+            HabitError::SidesTogether { at, corrected } => {
+                Self::error("syntax", format!("how two pieces lie is said with `{corrected}`"), at, "in other words")
+                    .help("the right side of a cloth is its face, the wrong side its back; in a seam it is a line of its own")
+                    .edit(at, corrected)
             }
             HabitError::EdgeWithoutPoint { at, corrected } => {
                 Self::error("syntax", "a piece and its edge are joined by a point", at, "the edge of a piece?")

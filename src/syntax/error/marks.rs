@@ -125,6 +125,7 @@ fn control(at: Span, which: char) -> Diagnostic {
         '\u{1b}' => "an escape character",
         '\u{7f}' => "a delete character",
         '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => "a character that turns the reading direction",
+        _ if !which.is_control() => "a character that Unicode keeps for the inside of programs",
         _ => "a control character",
     };
     let number = u32::from(which);

@@ -123,6 +123,11 @@ impl<'b> Blame<'b> {
     }
 
     pub(super) fn example(&self) -> Option<&'static str> {
+        let first = self.tokens.get(self.from).map(|t| self.text(t));
+        let traced = self.tokens.get(self.from + 1).is_some_and(|t| self.text(t) == "traced");
+        if self.block == Some(Block::Panel) && first == Some("shape") && traced {
+            return Some(blocks::TRACED);
+        }
         self.statement().map(|s| s.example)
     }
 

@@ -36,6 +36,9 @@ pub(super) enum Block {
     Cutter,
 }
 
+/// An example of a `shape` that is traced.
+pub(super) const TRACED: &str = "shape traced from \"hood.svg\" unit 1 mm edges neck, face, crown where neck is 42 cm";
+
 /// A statement: the word it begins with, and an example of it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Statement {

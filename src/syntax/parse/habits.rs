@@ -24,7 +24,7 @@ impl Blame<'_> {
         let before = stopped.checked_sub(1).filter(|i| *i >= self.from).and_then(|i| self.tokens.get(i));
         if let Some(token) = token {
             let told = self.first_word(stopped, token).or_else(|| self.turned_round(stopped, token));
-            let told = told.or_else(|| self.article(stopped).map(SyntaxError::from));
+            let told = told.or_else(|| self.article(stopped).or_else(|| self.sides(stopped)).map(SyntaxError::from));
             let told = told.or_else(|| self.figure(stopped, token).map(SyntaxError::from));
             if told.is_some() {
                 return told;
@@ -34,6 +34,7 @@ impl Blame<'_> {
         if let Some(token) = token {
             let told = self.and_in_list(before, stopped, token).or_else(|| self.edge(before, stopped, token));
             let told = told
+                .or_else(|| self.nameless(before, stopped, token))
                 .or_else(|| self.layer(before, token))
                 .or_else(|| self.times(before, stopped, token))
                 .or_else(|| self.blank(before, stopped, token));
@@ -145,6 +146,25 @@ impl Blame<'_> {
         Some(HabitError::NeedlessWord { at: self.span(the), word: self.text(the).to_owned(), example })
     }
 
+    /// `attach ribbon_loop(cut: 8 cm) at …`
+    fn nameless(&self, before: &Token, stopped: usize, token: &Token) -> Option<HabitError> {
+        let lacks = self.at(self.from) == "attach" && stopped == self.from + 2 && self.text(token) == "(" && self.wants(Rule::equals);
+        lacks.then(|| HabitError::AttachWithoutName { at: self.span(before), what: self.text(before).to_owned() })
+    }
+
+    /// `right sides together`
+    fn sides(&self, stopped: usize) -> Option<HabitError> {
+        let corrected = match self.at(stopped) {
+            "right" => "faces together",
+            "wrong" => "backs together",
+            _ => return None,
+        };
+        let said =
+            self.block == Some(Block::Seam) && matches!(self.at(stopped + 1), "side" | "sides") && self.at(stopped + 2) == "together";
+        let (first, last) = (self.tokens.get(stopped)?, self.tokens.get(stopped + 2)?);
+        said.then(|| HabitError::SidesTogether { at: self.span(first).to(self.span(last)), corrected })
+    }
+
     /// `stack front up`
     fn layer(&self, before: &Token, token: &Token) -> Option<HabitError> {
         let way = self.text(token);
@@ -175,11 +195,14 @@ impl Blame<'_> {
         Some(StatementError::EqualsSign { at, found: format!("={}", self.text(next)), instead, why }.into())
     }
 
-    /// `foot, head and left`
+    /// `foot, head and left`, `foot, head, and left`
     fn and_in_list(&self, before: &Token, stopped: usize, token: &Token) -> Option<HabitError> {
         let next = self.tokens.get(stopped + 1)?;
-        let listed = self.text(token) == "and" && self.wants(Rule::comma) && next.kind == Kind::Word && !self.wants(Rule::sum_op);
-        listed.then(|| HabitError::AndInList { at: self.span(token), between: self.source.span(before.end, token.end) })
+        let and = self.text(token) == "and" && next.kind == Kind::Word && !self.wants(Rule::sum_op);
+        let comma = self.text(before) == ",";
+        let from = if comma { before.start } else { before.end };
+        let listed = and && (comma || self.wants(Rule::comma));
+        listed.then(|| HabitError::AndInList { at: self.span(token), between: self.source.span(from, token.end) })
     }
 
     /// `seat left`, `seat:left`

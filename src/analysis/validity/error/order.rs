@@ -26,6 +26,9 @@ pub(in crate::analysis::validity) enum OrderError {
 /// A ring longer than this is told with its middle left out.
 const MOST_TOLD: usize = 12;
 
+/// More wishes than these are not told one by one.
+const MOST_WISHES: usize = 4;
+
 impl From<OrderError> for Diagnostic {
     fn from(error: OrderError) -> Self {
         let OrderError::Cycle(ring) = error;
@@ -42,13 +45,16 @@ impl From<OrderError> for Diagnostic {
             found = found.and(waiting.at, label(waiting));
         }
         let next = |i: usize| ring.get((i + 1) % ring.len()).map(|w| w.step.as_str()).unwrap_or_default();
-        let mut asked = ring.iter().enumerate().filter(|(_, w)| w.asked);
-        match (asked.next(), asked.next()) {
-            (Some((at, wish)), None) => found.help(format!(
-                "All but one of these follow from the work itself. What can give way is the wish that {} comes after {}: take out the \
-                 `after` or `before` that says so.",
-                wish.step,
-                next(at)
+        let asked = ring.iter().enumerate().filter(|(_, w)| w.asked);
+        let wishes: Vec<String> = asked.map(|(at, wish)| format!("{} comes after {}", wish.step, next(at))).collect();
+        match wishes.as_slice() {
+            [wish] => found.help(format!(
+                "All but one of these follow from the work itself. What can give way is the wish that {wish}: take out the `after` or \
+                 `before` that says so."
+            )),
+            [first, others @ ..] if others.len() < MOST_WISHES => found.help(format!(
+                "What can give way is one of the wishes: that {first}, or that {}. Take out the `after` or `before` that says so.",
+                others.join(", or that ")
             )),
             _ => found.help("Take one `after` or `before` out of the ring, or sew one of these edges in another seam."),
         }

@@ -31,7 +31,7 @@ pub(crate) enum MarkError {
     /// Notches that run into each other: each its edge, how far along it, and from which end; whether the second is a dart's
     /// or pleat's.
     NotchesOverlap { places: Box<[(String, f64, String); 2]>, of_fold: bool, spans: [Span; 2] },
-    /// Cloth cut out between the legs of a dart or a pleat.
+    /// A notch between the legs of a dart or a pleat.
     NotchFoldedAway { kind: &'static str, edge: String, what: String, span: Span, take: Span },
     /// A place that can't be notched.
     NoNotch { edge: String, wanted: Box<Wanted>, why: NoNotch },

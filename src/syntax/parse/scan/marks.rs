@@ -170,7 +170,9 @@ impl Scanner<'_> {
 /// Whether a character is invisible and changes what is seen; a line break is told apart by the caller.
 fn is_control(c: char) -> bool {
     let direction = matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    (c.is_control() && !matches!(c, '\n' | '\t')) || direction
+    // Unicode's noncharacters: measures in both unit systems stand between three of them until a report is read.
+    let inside = matches!(c, '\u{fdd0}'..='\u{fdef}') || u32::from(c) & 0xfffe == 0xfffe;
+    (c.is_control() && !matches!(c, '\n' | '\t')) || direction || inside
 }
 
 /// What to write instead of a character that a word processor puts in.
