@@ -61,6 +61,14 @@ pub struct Join {
     pub close: Option<SeamFinish>,
 }
 
+impl Join {
+    /// Whether it joins a piece to itself, after which that no longer lies flat.
+    #[must_use]
+    pub fn closes_tube(&self) -> bool {
+        self.first.iter().any(|a| self.second.iter().any(|b| a.piece == b.piece && a.copy == b.copy))
+    }
+}
+
 impl SeamForm {
     /// The opening it is turned through.
     #[must_use]

@@ -111,7 +111,7 @@ fn a_bag_with_an_open_edge_is_turned_when_what_crosses_it_is_sewn() {
     let d = design(&format!("{round} seam rim {{ stack upper face up, lower face down  sew near }}"));
     let turn = operation(&d, Turn, "rim").1.what.worded(Style::METRIC);
     assert!(
-        turn.starts_with("Snip the allowances every 2 cm along curves, to 3 mm from the stitching, reach in at the open far"),
+        turn.starts_with("Snip the allowances every 20 mm along curves, to 3 mm from the stitching, reach in at the open far"),
         "{turn}"
     );
     let d = design(&format!("{round} seam rim {{ stack upper face down, lower face up  sew near  with neat() }}"));
@@ -500,7 +500,7 @@ fn corners_are_cut_across_where_a_seam_goes_round_them() {
     assert!(bag("left, foot, right", "finish head with hem()").starts_with("Cut the allowances off across each corner"));
     // Rounded below and open above: the corners of the mouth are no corners of the seam.
     let round = bag("left, left_foot, foot, foot_right, right", "round corner left-foot, foot-right by 5 cm  finish head with hem()");
-    assert!(round.starts_with("Snip the allowances every 2 cm along curves"), "{round}");
+    assert!(round.starts_with("Snip the allowances every 20 mm along curves"), "{round}");
 }
 
 #[test]
@@ -551,5 +551,47 @@ fn joins_that_meet_in_a_point_are_trimmed_there() {
     assert!(turned("").starts_with("Reach in at the open foot and head"));
     let base = "panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 12 mm  grain any }
                 seam low { join front.foot then back.foot to base.rim }";
-    assert!(turned(base).starts_with("Snip the allowances every 2 cm along curves"), "{}", turned(base));
+    assert!(turned(base).starts_with("Snip the allowances every 20 mm along curves"), "{}", turned(base));
+}
+
+/// Two walls, joined on three sides with a finish.
+fn walls(finish: &str) -> crate::ir::Design {
+    design_beside(
+        r#"finish twice(width: length = 6 mm) { needs 2 * width  encloses raw edges  stitch lockstitch 2.5 mm at width
+             place "With backs together sew a first row {width} outside the seam line, trim, turn and press" }"#,
+        &format!(
+            "panel wall {{ cut 2 of plain as a, b  shape box(width: 50 cm, height: 70 cm)  allow 16 mm  finish head with hem() }}
+             seam bottom {{ join a.foot to b.foot  faces together  with {finish} }}
+             seam near {{ join a.left to b.right  faces together  with {finish} }}
+             seam far {{ join a.right to b.left  faces together  with {finish} }}"
+        ),
+    )
+}
+
+#[test]
+fn a_seam_is_finished_before_the_next_one_catches_its_end() {
+    let d = walls("neat()");
+    in_order(&d, &[(Join, "bottom"), (FinishSeam, "bottom"), (Join, "near"), (FinishSeam, "near"), (Hem, "wall")]);
+    in_order(&d, &[(FinishSeam, "bottom"), (Join, "far"), (FinishSeam, "far"), (Hem, "wall")]);
+    assert_eq!(because(&d, (Join, "near"), (FinishSeam, "bottom")), Some("the next seam catches its end"));
+    // The source may want it the other way round.
+    let d = design(
+        "panel wall { cut 2 of plain as a, b  shape box(width: 50 cm, height: 70 cm)  allow 16 mm }
+         seam bottom { join a.foot to b.foot  with neat() }
+         seam near { join a.left to b.right  with neat()  before bottom }",
+    );
+    in_order(&d, &[(FinishSeam, "near"), (Join, "bottom")]);
+}
+
+#[test]
+fn a_row_before_the_seam_is_sewn_seam_by_seam_and_has_its_stitching() {
+    let d = walls("twice()");
+    in_order(&d, &[(Cut, "wall"), (Place, "bottom"), (Join, "bottom"), (Place, "near"), (Join, "near"), (Hem, "wall")]);
+    in_order(&d, &[(Join, "bottom"), (Place, "far"), (Join, "far"), (Hem, "wall")]);
+    // Two rows of 50 cm in all, each told once.
+    let row = operation(&d, Place, "bottom").1;
+    assert!(row.stitch.is_some() && row.places.len() == 2);
+    near(row.sewn.as_mm(), 500.0);
+    near(operation(&d, Join, "bottom").1.sewn.as_mm(), 500.0);
+    assert!(operations(&d, FinishSeam, "bottom").is_empty() && operations(&d, Prepare, "bottom").is_empty());
 }

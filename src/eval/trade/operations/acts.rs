@@ -307,18 +307,34 @@ impl Bench<'_, '_> {
             op.what = sentences(&finish.work, &[WorkPhase::Prepare], "").text(Text::words(format!(" ({})", seam.title)));
             self.push(op);
         }
+        let late = |w: &WorkValue| matches!(w.phase, WorkPhase::Sew | WorkPhase::Complete);
+        // The stitching of a finish that says no more once the seam is sewn is that of the row before it.
+        let row = |f: &&FinishValue| f.work.iter().any(|w| w.phase == WorkPhase::Place);
+        if let Some(finish) = finish.filter(row) {
+            let mut op = act(&seam.name, OperationKind::Place, subject, seam.origin);
+            op.what = Text::words(format!("{}: ", seam.title)).text(sentences(&finish.work, &[WorkPhase::Place], ""));
+            if !finish.work.iter().any(late) && finish.stitch.is_some() {
+                op.stitch.clone_from(&finish.stitch);
+                op.sewn = seam.length * f64::from(finish.rows);
+                op.plies = 2;
+            }
+            self.push(op);
+        }
         let mut op = match &seam.form {
             SeamForm::Join(join) => self.join_act(id, seam, join),
             SeamForm::Stack(stack) => self.stack_act(stack, seam, subject),
         };
+        if let Some(first) = self.of_seam(id, OperationKind::Place).and_then(|row| self.list.get_mut(row.index())) {
+            first.places.clone_from(&op.places);
+        }
         op.stitch = Some(seam.stitch.clone());
         op.sewn = seam.length;
         self.push(op);
-        if let Some(finish) = finish.filter(|f| f.work.iter().any(|w| w.phase != WorkPhase::Prepare) || f.stitch.is_some()) {
+        if let Some(finish) = finish.filter(|f| f.work.iter().any(late) || f.stitch.is_some() && !row(f)) {
             let mut op = act(&seam.name, OperationKind::FinishSeam, subject, seam.origin);
             op.what = Text::words(format!("{}: ", seam.title)).text(sentences(
                 &finish.work,
-                &[WorkPhase::Place, WorkPhase::Sew, WorkPhase::Complete],
+                &[WorkPhase::Sew, WorkPhase::Complete],
                 "finish the allowances",
             ));
             op.stitch.clone_from(&finish.stitch);
@@ -452,6 +468,15 @@ pub(super) fn join_words(words: &[&str]) -> String {
 fn lower_start(mut text: Text) -> Text {
     if let Some(TextPart::Words(words)) = text.0.first_mut() {
         *words = lower_first(words);
+    }
+    text
+}
+
+/// A text that begins one.
+pub(super) fn upper_start(mut text: Text) -> Text {
+    if let Some(TextPart::Words(words)) = text.0.first_mut() {
+        let mut letters = words.chars();
+        *words = letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect());
     }
     text
 }

@@ -10,7 +10,7 @@ use crate::quantity::Length;
 const CLIPPED: f64 = 6.0;
 
 /// So much (mm) of an allowance is left between a cut into it and the seam line.
-const LEFT: f64 = 3.0;
+pub(super) const LEFT: f64 = 3.0;
 
 /// A curve of a smaller radius than this (mm) wants twice as many cuts.
 const TIGHT: f64 = 60.0;
@@ -94,7 +94,7 @@ impl Bench<'_, '_> {
     }
 
     /// The stretch that is sewn, of an edge.
-    fn path_of(&self, side: &EdgeSide) -> Option<Path> {
+    pub(super) fn path_of(&self, side: &EdgeSide) -> Option<Path> {
         let edge = self.evaluator.edge_of(side).ok().filter(|_| side.line.is_none())?;
         let whole = side.from.as_mm() <= 0.0 && side.to.as_mm() >= edge.path.length();
         Some(if whole { edge.path.clone() } else { edge.path.subpath(side.from.as_mm(), side.to.as_mm()) })

@@ -92,15 +92,20 @@ impl Bench<'_, '_> {
         self.all(|o| o.kind == kind && o.subject == subject).first().copied()
     }
 
-    /// The act that sews a seam: its join or its stack.
+    /// The first act that sews a seam: a row that its finish puts before, or its join or stack.
     fn sewn(&self, seam: SeamId) -> Option<OperationId> {
+        self.of_seam(seam, OperationKind::Place).or_else(|| self.joined(seam))
+    }
+
+    /// The act that joins or stacks.
+    fn joined(&self, seam: SeamId) -> Option<OperationId> {
         self.of_seam(seam, OperationKind::Join).or_else(|| self.of_seam(seam, OperationKind::Stack))
     }
 
     /// The last act of a seam.
     fn done(&self, seam: SeamId) -> Option<OperationId> {
         use OperationKind::{Close, FinishSeam, Turn};
-        [Close, Turn, FinishSeam].into_iter().find_map(|k| self.of_seam(seam, k)).or_else(|| self.sewn(seam))
+        [Close, Turn, FinishSeam].into_iter().find_map(|k| self.of_seam(seam, k)).or_else(|| self.joined(seam))
     }
 
     fn of_attach(&self, first: AttachmentId, kind: OperationKind) -> Option<OperationId> {

@@ -29,6 +29,7 @@ impl Bench<'_, '_> {
         self.crossing_reasons();
         self.turning_reasons();
         self.bag_reasons();
+        self.corner_reasons();
         self.take_advice();
     }
 

@@ -1,12 +1,14 @@
 //! Turning work right side out, and closing the opening it went through.
 
 use super::Bench;
-use super::acts::{act, join_words, sentences, whole};
+use super::acts::{act, join_words, sentences, upper_start, whole};
+use super::joins::LEFT;
 use super::reasons::same;
 use crate::eval::finish::FinishValue;
 use crate::geometry::{Path, Point, Segment};
 use crate::ir::{EdgeId, EdgeSide, OperationKind, Piece, PieceId, Pin, SeamForm, SeamId, Stack, Subject, Text, Together, Where};
 use crate::syntax::ast::WorkPhase;
+use crate::quantity::Length;
 use std::f64::consts::PI;
 
 /// Edges that meet at less than this run on into each other, in radians: 20 degrees.
@@ -17,7 +19,7 @@ impl Bench<'_, '_> {
         let Some(seam) = self.trade.seams.get(id.index()) else { return };
         let Some(opening) = seam.form.opening() else { return };
         let mut turn = act(&seam.name, OperationKind::Turn, Subject::Seam(id), opening.origin);
-        turn.what = Text::words(self.before_turning(&self.turned_with(id), "reach in through the opening"));
+        turn.what = self.before_turning(&self.turned_with(id), "reach in through the opening");
         let place = Where { side: opening.side.clone(), distances: vec![opening.distance], from_end: opening.from_end.clone() };
         turn.places = vec![place];
         let gap = opening.side.to - opening.side.from;
@@ -65,7 +67,7 @@ impl Bench<'_, '_> {
         }
         let names: Vec<&str> = open.iter().map(|(_, n)| n.as_str()).collect();
         let mut turn = act(&seam.name, OperationKind::Turn, Subject::Seam(id), seam.origin);
-        turn.what = Text::words(self.before_turning(&[id], &format!("reach in at the open {}", join_words(&names))));
+        turn.what = self.before_turning(&[id], &format!("reach in at the open {}", join_words(&names)));
         turn.places = open.iter().map(|(e, _)| whole(self.evaluator.whole_edge(base.piece, base.copy, *e))).collect();
         self.push(turn);
     }
@@ -117,7 +119,7 @@ impl Bench<'_, '_> {
             }
         }
         let mut turn = act(&last.name, OperationKind::Turn, Subject::Whole, last.origin);
-        turn.what = Text::words(self.before_turning(&bag, &format!("reach in at the open {}", join_words(&names))));
+        turn.what = self.before_turning(&bag, &format!("reach in at the open {}", join_words(&names)));
         turn.places = open.into_iter().map(|(side, _)| whole(side)).collect();
         let turn = self.push(turn);
         self.bags.push((turn, bag));
@@ -176,26 +178,27 @@ impl Bench<'_, '_> {
     }
 
     /// What thins seams before they are turned, by what they run round, and the turning itself.
-    fn before_turning(&self, seams: &[SeamId], reach: &str) -> String {
+    fn before_turning(&self, seams: &[SeamId], reach: &str) -> Text {
         // Edges that a finish has enclosed are not cut into.
         let encloses = |s: &&SeamId| self.trade.seams.get(s.index()).is_some_and(|s| s.finish.as_ref().is_some_and(|f| f.encloses));
         let seams: Vec<SeamId> = seams.iter().filter(|s| !encloses(s)).copied().collect();
         let corners = seams.iter().any(|s| self.rounds_corner(*s)) || self.comes_to_a_point(&seams);
         let curves = seams.iter().flat_map(|s| self.seam_edges(*s)).any(|s| self.evaluator.edge_of(&s).is_ok_and(|e| is_curved(&e.path)));
-        let mut acts = Vec::new();
+        let left = |text: Text| text.length(Length::mm(LEFT)).then(" from the stitching, ");
+        let mut text = Text::default();
         if corners {
-            acts.push("Cut the allowances off across each corner, 3 mm from the stitching".to_owned());
+            text = left(text.then("cut the allowances off across each corner, "));
         }
         if curves {
-            acts.push("snip the allowances every 2 cm along curves, to 3 mm from the stitching".to_owned());
+            text = left(text.then("snip the allowances every ").length(Length::mm(SNIPPED)).then(" along curves, to "));
         }
-        acts.push(reach.to_owned());
         let out = if corners { "corners and edges" } else { "the edges" };
-        let text = format!("{}, turn the work right side out, and push {out} out to the seam", acts.join(", "));
-        let mut letters = text.chars();
-        letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+        upper_start(text.then(format!("{reach}, turn the work right side out, and push {out} out to the seam")))
     }
 }
+
+/// How far apart (mm) the allowances are snipped along a curve.
+const SNIPPED: f64 = 20.0;
 
 /// Cloth round a corner, in radians: a flat place has 360 degrees, a corner of two layers 180, and one of a box 270.
 const POINTED: f64 = 4.2;
@@ -208,7 +211,7 @@ fn angle_at(piece: &Piece, at: Point) -> f64 {
 }
 
 /// A corner this near (mm) is the one that is meant.
-const AT: f64 = 2.0;
+pub(super) const AT: f64 = 2.0;
 
 /// Whether a stack lies with its faces inside and is open along an edge.
 fn is_open_bag(stack: &Stack) -> bool {
