@@ -407,7 +407,7 @@ fn what_is_done_alike_at_several_edges_is_said_once() {
          attach ties = lace() along port.head, starboard.head",
     );
     let what = operation(&d, Complete, "ties").1.what.worded(Style::METRIC);
-    assert!(what.starts_with("Thread 60 cm of lace (ties)"), "{what}");
+    assert!(what.starts_with("Thread 60 cm of lace (ties, one for each edge)"), "{what}");
 }
 
 /// A tube, 60 cm round, and what else a test says.
@@ -594,4 +594,115 @@ fn a_row_before_the_seam_is_sewn_seam_by_seam_and_has_its_stitching() {
     near(row.sewn.as_mm(), 500.0);
     near(operation(&d, Join, "bottom").1.sewn.as_mm(), 500.0);
     assert!(operations(&d, FinishSeam, "bottom").is_empty() && operations(&d, Prepare, "bottom").is_empty());
+}
+
+const ZIP: &str = r#"
+material teeth is zipper "Zipper" { tape = 25 mm  chain = 4 mm  source = "memory" }
+component teeth_pair() "Zip" { sits along stretch  pair near, far  depth 8 mm  catches 8 mm  faces face  points in  symbol band
+  uses stretch of teeth  sew "Sew it" with lockstitch 2.5 mm }
+component tab() "Tab" { sits at places  footprint tape.width  depth 3 cm  catches 8 mm  faces face  points in  symbol bar
+  place "Baste it"  complete "Bartack it" with bartack 1 mm }
+component lace() "Lace" { sits along stretch  depth 0 mm  catches 0 mm  faces either  points in  symbol band  complete "Thread it" }
+component patch() "Patch" { sits at places  depth 10 cm  catches 8 mm  faces back  points in  symbol tick
+  panel cloth { cut places of plain  shape box(width: 10 cm, height: 10 cm)  allow 8 mm  finish head with lap()  raw foot, left, right because "so" }
+  prepare "Fold it"  sew "Stitch it down" with lockstitch 2 mm }
+finish lap() { allow 8 mm  folds at 0 mm  encloses raw edges  stitch lockstitch 2 mm at 2 mm  sew "Stitch it" }
+"#;
+
+#[test]
+fn a_zipper_that_shuts_the_last_opening_is_opened_before_the_bag_is_closed() {
+    let walls = "panel wall { cut 2 of plain as front, back  shape box(width: 20 cm, height: 15 cm)  allow 10 mm }
+                 attach zip = teeth_pair() along between front.head and back.head";
+    let d = design_beside(ZIP, &format!("{walls} seam sides {{ stack front face up, back face down  sew left, foot, right  with neat() }}"));
+    in_order(&d, &[(SewOn, "zip"), (Extra, "zip"), (Stack, "sides"), (Turn, "sides")]);
+    assert_eq!(because(&d, (Stack, "sides"), (Extra, "zip")), Some("there is no other way to turn the work"));
+    let turn = operation(&d, Turn, "sides").1.what.worded(Style::METRIC);
+    assert!(turn.starts_with("Reach in at the open head, through zip, turn"), "{turn}");
+    // In joins too; and where another edge is open, that will do.
+    let joined = |low: &str| {
+        design_beside(ZIP, &format!("{walls} seam l {{ join front.left to back.right }}  seam r {{ join front.right to back.left }} {low}"))
+    };
+    let d = joined("seam low { join front.foot to back.foot }");
+    in_order(&d, &[(Extra, "zip"), (Join, "l"), (Turn, "low")]);
+    assert!(operations(&joined(""), Extra, "zip").is_empty());
+}
+
+#[test]
+fn a_loop_is_bartacked_before_its_seam_is_turned() {
+    let d = design_beside(
+        ZIP,
+        "panel wall { cut 2 of plain as front, back  shape box(width: 30 cm, height: 20 cm)  allow 12 mm  finish head with hem() }
+         attach grip = tab() at 5 cm from head on front.right
+         seam sides { stack front face up, back face down  sew left, foot, right  with neat() }",
+    );
+    in_order(&d, &[(Place, "grip"), (Stack, "sides"), (FinishSeam, "sides"), (Complete, "grip"), (Turn, "sides")]);
+    assert_eq!(because(&d, (Turn, "sides"), (Complete, "grip")), Some("the allowances can still be reached"));
+    let d = design_beside(
+        ZIP,
+        "panel body { cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 10 mm  finish head with hem() }
+         panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 10 mm  grain any }
+         attach grip = tab() at 5 cm from left on body.foot
+         seam side { join body.left to body.right  with neat() }
+         seam bottom { join body.foot to base.rim  with neat() }",
+    );
+    in_order(&d, &[(FinishSeam, "bottom"), (Complete, "grip"), (Turn, "bottom")]);
+}
+
+#[test]
+fn hems_that_run_on_into_each_other_have_no_corner() {
+    let sheet = |corner: &str| {
+        let edges = if corner.is_empty() { "foot, right" } else { "foot, foot_right, right" };
+        let d = design(&format!(
+            "panel sheet {{ cut 1 of plain  shape box(width: 30 cm, height: 20 cm)  {corner}  allow 12 mm  finish {edges} with hem() }}"
+        ));
+        operation(&d, Hem, "sheet").1.what.worded(Style::METRIC)
+    };
+    assert!(sheet("").contains("where two hems meet"));
+    assert!(!sheet("round corner foot-right by 10 cm").contains("where two hems meet"));
+}
+
+#[test]
+fn what_hangs_open_is_not_turned() {
+    let poncho = |low: &str| {
+        design(&format!(
+            "panel cape {{ cut 2 of plain as front, back  allow 12 mm
+               shape {{ start (0 cm, 0 cm)  edge foot line to (120 cm, 0 cm)  edge east line to (120 cm, 60 cm)
+                 edge port line to (75 cm, 90 cm)  edge neck line to (45 cm, 90 cm)  edge star line to (0 cm, 60 cm)  edge west line to start }} }}
+             seam port {{ join front.port to back.star }}  seam star {{ join front.star to back.port }} {low}"
+        ))
+    };
+    assert!(poncho("").operations.iter().all(|o| o.kind != Turn));
+    // With its sides sewn too it is a bag.
+    let sides = "seam a { join front.east to back.west }  seam b { join front.west to back.east }";
+    assert!(poncho(sides).operations.iter().any(|o| o.kind == Turn));
+}
+
+#[test]
+fn cords_along_several_edges_are_one_each() {
+    let d = |along: &str| {
+        let d = design_beside(
+            ZIP,
+            &format!(
+                "panel a {{ cut 2 of plain as near, far  shape box(width: 60 cm, height: 40 cm)  allow 10 mm
+                   finish head with hem()  raw foot, left, right because \"so\" }}
+                 attach ties = lace() along {along}"
+            ),
+        );
+        operation(&d, Complete, "ties").1.what.worded(Style::METRIC)
+    };
+    assert_eq!(d("near.head, far.head"), "Thread it (ties, one for each edge)");
+    assert_eq!(d("near.head"), "Thread it (ties)");
+}
+
+#[test]
+fn a_patch_is_sewn_down_when_it_is_sewn_on_and_its_thread_is_counted() {
+    let d = design_beside(
+        ZIP,
+        "panel sheet { cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  finish foot, right, head, left with hem() }
+         attach corner = patch() at corner left-foot, foot-right on sheet",
+    );
+    in_order(&d, &[(Prepare, "corner"), (SewOn, "corner"), (Hem, "sheet")]);
+    // Two patches of 10 cm.
+    near(operation(&d, SewOn, "corner").1.sewn.as_mm(), 200.0);
+    near(operation(&d, Prepare, "corner").1.sewn.as_mm(), 0.0);
 }

@@ -1,11 +1,12 @@
 //! The acts themselves, in the words of the source and its library.
 
 use super::Bench;
+use super::turning::is_corner;
 use crate::eval::finish::{FinishValue, WorkValue};
 use crate::eval::trade::AttachJob;
 use crate::eval::trade::join::USUAL_STITCH;
 use crate::ir::{
-    EdgeId, EdgeSide, Layer, MaterialKind, Opening, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch,
+    Attachment, EdgeId, EdgeSide, Layer, MaterialKind, Opening, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch,
     StitchKind, Subject, Text, TextPart, Where,
 };
 use crate::quantity::{Length, Style};
@@ -155,7 +156,7 @@ impl Bench<'_, '_> {
                 &[WorkPhase::Prepare, WorkPhase::Place, WorkPhase::Sew, WorkPhase::Complete],
                 "fold and stitch it",
             ));
-            if !finish.folds.is_empty() && piece.edges.len() > 1 && edges.iter().any(|e| meets_next(*e, &edges, piece.edges.len())) {
+            if !finish.folds.is_empty() && piece.edges.len() > 1 && edges.iter().any(|e| meets_next(*e, &edges, piece)) {
                 op.what = std::mem::take(&mut op.what).then(AT_HEM_CORNERS);
             }
             op.stitch.clone_from(&finish.stitch);
@@ -217,7 +218,8 @@ impl Bench<'_, '_> {
             any = true;
             let mut op = act(&job.name, kind, subject, job.origin);
             let off_edge = if kind == OperationKind::Prepare { String::new() } else { self.off_edge(job) };
-            let tag = if off_edge.is_empty() { job.name.clone() } else { format!("{}: {off_edge}", job.name) };
+            let each = if self.is_several(job) { ", one for each edge" } else { "" };
+            let tag = if off_edge.is_empty() { format!("{}{each}", job.name) } else { format!("{}: {off_edge}", job.name) };
             op.what = sentences(&job.work, &[phase], "").text(Text::words(format!(" ({tag})")));
             op.stitch = job.work.iter().filter(|w| w.phase == phase).find_map(|w| w.stitch.clone());
             if kind != OperationKind::Prepare {
@@ -228,7 +230,7 @@ impl Bench<'_, '_> {
             }
             // Itself and the two layers it is sewn to.
             op.plies = if op.stitch.is_some() { 3 } else { 0 };
-            if kind == OperationKind::Prepare {
+            if kind == OperationKind::Prepare || kind == OperationKind::SewOn {
                 self.hems_of_brought(job, &mut op);
             }
             self.push(op);
@@ -241,12 +243,24 @@ impl Bench<'_, '_> {
         }
     }
 
-    /// Hems of pieces that a component brings are part of preparing it.
+    /// Whether an `attach` line asks for one thing along each of several edges.
+    fn is_several(&self, job: &AttachJob) -> bool {
+        let along = |a: &Attachment| a.pair.is_none() && matches!(a.place, Place::Edge { stretch: true, .. });
+        job.ids.len() > 1
+            && job.row.is_empty()
+            && job.ids.iter().filter_map(|id| self.trade.attachments.get(id.index())).all(along)
+    }
+
+    /// Hems of pieces that a component brings are sewn with it where it is sewn on with their stitch, and else part of preparing it.
     fn hems_of_brought(&self, job: &AttachJob, op: &mut Operation) {
         for piece in job.brings.iter().filter_map(|id| self.piece(*id)) {
             for edge in &piece.edges {
                 let Some(finish) = self.evaluator.edge_finishes.get(&(piece.name.clone(), edge.name.clone())) else { continue };
                 let Some(stitch) = &finish.stitch else { continue };
+                let sewn_on = job.work.iter().any(|w| w.phase == WorkPhase::Sew && w.stitch.as_ref() == Some(stitch));
+                if sewn_on != (op.kind == OperationKind::SewOn) {
+                    continue;
+                }
                 // One act has one stitch; what is sewn otherwise is too little to tell.
                 if op.stitch.get_or_insert_with(|| stitch.clone()) == stitch {
                     op.sewn = op.sewn + edge.sewn_length * (f64::from(finish.rows) * piece.copies.len() as f64);
@@ -430,9 +444,11 @@ pub(super) fn whole(side: EdgeSide) -> Where {
 const AT_HEM_CORNERS: &str = "; where two hems meet, stitch the first to its very end, cut a small triangle off the corner of the second \
                               allowance so that no raw edge lies under it, then fold and stitch the second across";
 
-/// Whether an edge and the next one round the piece are both among these.
-fn meets_next(edge: EdgeId, edges: &[EdgeId], count: usize) -> bool {
-    edges.contains(&EdgeId::at((edge.index() + 1) % count))
+/// Whether an edge and the next one round the piece are both among these, and meet in a corner that points out.
+fn meets_next(edge: EdgeId, edges: &[EdgeId], piece: &Piece) -> bool {
+    let next = EdgeId::at((edge.index() + 1) % piece.edges.len().max(1));
+    let both = piece.edges.get(edge.index()).zip(piece.edges.get(next.index()));
+    edges.contains(&next) && both.is_some_and(|(a, b)| is_corner(&a.path, &b.path))
 }
 
 /// The work texts of some phases, one after the other in one sentence. What reads alike is said once: lengths of edges that are

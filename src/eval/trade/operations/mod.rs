@@ -15,7 +15,7 @@ use crate::ir::{After, AttachmentId, EdgeId, Meetings, Operation, OperationId, O
 
 /// Every act and every reason for order.
 pub(super) fn operations(evaluator: &Evaluator<'_>, trade: &Trade, meetings: &Meetings<'_>) -> Vec<Operation> {
-    let mut bench = Bench { evaluator, trade, meetings, list: Vec::new(), hems: Vec::new(), bags: Vec::new(), advice: Vec::new() };
+    let mut bench = Bench { evaluator, trade, meetings, list: Vec::new(), hems: Vec::new(), bags: Vec::new(), opened: Vec::new(), advice: Vec::new() };
     bench.write_acts();
     bench.write_reasons();
     bench.list
@@ -32,6 +32,8 @@ struct Bench<'a, 'p> {
     hems: Vec<(OperationId, PieceId, Vec<EdgeId>)>,
     /// Which seams the turning of a bag waits for that joins alone have made.
     bags: Vec<(OperationId, Vec<SeamId>)>,
+    /// Zippers that are opened because the work is turned through them.
+    opened: Vec<(OperationId, AttachmentId)>,
     /// What had better follow what, and why: it gives way to what must, and to what the source asks for.
     advice: Vec<(OperationId, OperationId, &'static str)>,
 }

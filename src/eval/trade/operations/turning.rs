@@ -3,10 +3,14 @@
 use super::Bench;
 use super::acts::{act, join_words, sentences, upper_start, whole};
 use super::joins::LEFT;
-use super::reasons::same;
+use super::reasons::{TACKED, same};
 use crate::eval::finish::FinishValue;
 use crate::geometry::{Path, Point, Segment};
-use crate::ir::{EdgeId, EdgeSide, OperationKind, Piece, PieceId, Pin, SeamForm, SeamId, Stack, Subject, Text, Together, Where};
+use crate::eval::trade::AttachJob;
+use crate::ir::{
+    Attachment, EdgeId, EdgeSide, MaterialKind, OperationKind, Piece, PieceId, Pin, Place, SeamForm, SeamId, Stack, Subject, Text, Together,
+    Use, Where,
+};
 use crate::syntax::ast::WorkPhase;
 use crate::quantity::Length;
 use std::f64::consts::PI;
@@ -66,10 +70,12 @@ impl Bench<'_, '_> {
             return;
         }
         let names: Vec<&str> = open.iter().map(|(_, n)| n.as_str()).collect();
+        let sides: Vec<EdgeSide> = open.iter().map(|(e, _)| self.evaluator.whole_edge(base.piece, base.copy, *e)).collect();
         let mut turn = act(&seam.name, OperationKind::Turn, Subject::Seam(id), seam.origin);
-        turn.what = self.before_turning(&[id], &format!("reach in at the open {}", join_words(&names)));
-        turn.places = open.iter().map(|(e, _)| whole(self.evaluator.whole_edge(base.piece, base.copy, *e))).collect();
+        turn.what = self.before_turning(&[id], &self.reach_in(&names, &sides));
+        turn.places = sides.iter().cloned().map(whole).collect();
         self.push(turn);
+        self.opened_before(&sides);
     }
 
     /// The seams that are turned through the opening of one: all that hang together with a join, and a stack by itself.
@@ -92,10 +98,26 @@ impl Bench<'_, '_> {
             let form = |s: &SeamId| trade.seams.get(s.index()).map(|s| &s.form);
             let joins = bag.iter().all(|s| matches!(form(s), Some(SeamForm::Join(j)) if j.opening.is_none()));
             let inside_out = bag.iter().any(|s| matches!(form(s), Some(SeamForm::Join(j)) if j.together == Together::Faces));
-            if joins && inside_out && !trade.jobs.steps.iter().any(|s| s.turns) && !self.meetings.lie_flat(&bag) {
+            if joins && inside_out && !trade.jobs.steps.iter().any(|s| s.turns) && !self.meetings.lie_flat(&bag) && !self.hangs_open(&bag) {
                 self.bag_act(bag);
             }
         }
+    }
+
+    /// Whether every piece is open along half of its outline or more, in one run, as the two of a poncho are: that is no bag.
+    fn hangs_open(&self, seams: &[SeamId]) -> bool {
+        let sewn: Vec<EdgeSide> = seams.iter().flat_map(|s| self.seam_edges(*s)).collect();
+        seams.iter().flat_map(|s| self.layers(*s)).all(|layer| {
+            let Some(piece) = self.piece(layer.0) else { return false };
+            let is_sewn = |edge: usize| sewn.iter().any(|s| same(&(s.piece, s.copy), &layer) && s.edge.index() == edge);
+            let (mut longest, mut run) = (0.0_f64, 0.0);
+            // Twice round, since a run may go on past the first edge.
+            for (index, edge) in piece.edges.iter().enumerate().cycle().take(2 * piece.edges.len()) {
+                run = if is_sewn(index) { 0.0 } else { run + edge.length.as_mm() };
+                longest = longest.max(run);
+            }
+            longest >= piece.edges.iter().map(|e| e.length.as_mm()).sum::<f64>() / 2.0
+        })
     }
 
     fn bag_act(&mut self, bag: Vec<SeamId>) {
@@ -119,15 +141,65 @@ impl Bench<'_, '_> {
             }
         }
         let mut turn = act(&last.name, OperationKind::Turn, Subject::Whole, last.origin);
-        turn.what = self.before_turning(&bag, &format!("reach in at the open {}", join_words(&names)));
-        turn.places = open.into_iter().map(|(side, _)| whole(side)).collect();
+        let sides: Vec<EdgeSide> = open.iter().map(|(side, _)| side.clone()).collect();
+        turn.what = self.before_turning(&bag, &self.reach_in(&names, &sides));
+        turn.places = sides.iter().cloned().map(whole).collect();
         let turn = self.push(turn);
         self.bags.push((turn, bag));
+        self.opened_before(&sides);
+    }
+
+    fn reach_in(&self, names: &[&str], open: &[EdgeSide]) -> String {
+        let by = self.zipped(open).map(|job| format!(", through {}", job.name)).unwrap_or_default();
+        format!("reach in at the open {}{by}", join_words(names))
+    }
+
+    /// The zipper that shuts everything a bag is open along, if one does that doesn't come apart.
+    fn zipped(&self, open: &[EdgeSide]) -> Option<&AttachJob> {
+        let trade = self.trade;
+        trade.jobs.attached.iter().find(|job| {
+            let halves = || job.ids.iter().filter_map(|id| trade.attachments.get(id.index())).filter(|a| a.pair.is_some());
+            let material = |u: &Use| self.evaluator.materials.get(u.material.index());
+            let zipper = |a: &Attachment| a.uses.iter().filter_map(material).any(|m| m.kind == MaterialKind::Zipper && !m.separating);
+            let lies_on = |a: &Attachment, side: &EdgeSide| matches!(a.place, Place::Edge { edge, stretch: true, .. } if edge == side.edge);
+            let shuts = |side: &EdgeSide| halves().any(|a| lies_on(a, side) && same(&(a.piece, a.copy), &(side.piece, side.copy)));
+            halves().any(zipper) && open.iter().all(shuts)
+        })
+    }
+
+    /// A zipper is opened while there is still a way to its slider.
+    fn opened_before(&mut self, open: &[EdgeSide]) {
+        let Some(job) = self.zipped(open) else { return };
+        let (first, named) = (job.first, &job.name);
+        let mut op = act(named, OperationKind::Extra, Subject::Attachment(first), job.origin);
+        op.what = Text::words(format!("Open the zipper half way: once the work is sewn shut round it, it is turned through there ({named})"));
+        op.places.clone_from(&job.places);
+        let op = self.push(op);
+        self.opened.push((op, first));
+    }
+
+    pub(super) fn opened_reasons(&mut self) {
+        let trade = self.trade;
+        for (op, first) in self.opened.clone() {
+            let Some(job) = trade.jobs.attached.iter().find(|j| j.first == first) else { continue };
+            for set in [OperationKind::Place, OperationKind::SewOn].iter().filter_map(|k| self.of_attach(first, *k)).collect::<Vec<_>>() {
+                self.follows(op, set, "it must be sewn in");
+            }
+            let on = self.sits_on(job);
+            for seam in (0..trade.seams.len()).map(SeamId::at) {
+                if let Some(sewn) = self.sewn(seam).filter(|_| self.layers(seam).iter().any(|l| on.iter().any(|o| same(l, o)))) {
+                    self.advised(sewn, op, "there is no other way to turn the work");
+                }
+            }
+        }
     }
 
     /// All seams and hems of a bag are sewn while it is inside out, and cords drawn in once it is not.
     pub(super) fn bag_reasons(&mut self) {
         for (turn, bag) in self.bags.clone() {
+            for tacked in bag.iter().flat_map(|s| self.tacked_in(*s)).collect::<Vec<_>>() {
+                self.advised(turn, tacked, TACKED);
+            }
             let layers: Vec<_> = bag.iter().flat_map(|s| self.layers(*s)).collect();
             let hems = self.hems.iter().filter(|(_, p, _)| layers.iter().any(|(l, _)| l == p)).map(|(op, ..)| *op);
             let first: Vec<_> = bag.iter().filter_map(|s| self.done_flat(*s)).chain(hems).collect();
@@ -221,7 +293,7 @@ fn is_open_bag(stack: &Stack) -> bool {
 }
 
 /// Whether two edges that follow each other meet in a corner that points out.
-fn is_corner(a: &Path, b: &Path) -> bool {
+pub(super) fn is_corner(a: &Path, b: &Path) -> bool {
     a.tangent_at_end().turn_to(b.tangent_at_start()) > CORNER
 }
 
