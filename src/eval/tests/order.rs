@@ -429,10 +429,10 @@ fn a_tube_goes_into_a_tube() {
     };
     assert_eq!(
         said("faces together"),
-        "round: slip the tube that ends in cuff.head, right side out, into the one that ends in body.foot, which is inside out, \
+        "round: slip the tube that ends in cuff.head, turned right side out, into the one that ends in body.foot, which stays inside out, \
          so that their faces lie together, and sew round, seams and notches level"
     );
-    assert!(said("backs together").contains("cuff.head, inside out, into the one that ends in body.foot, which is right side out"));
+    assert!(said("backs together").contains("cuff.head, inside out, into the one that ends in body.foot, turned right side out"));
     // A strip sewn on flat, and a base, are no tubes.
     let d = tube(
         "panel strip { cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 10 mm } seam round { join strip.head to body.foot }",
@@ -613,7 +613,8 @@ finish lap() { allow 8 mm  folds at 0 mm  encloses raw edges  stitch lockstitch 
 fn a_zipper_that_shuts_the_last_opening_is_opened_before_the_bag_is_closed() {
     let walls = "panel wall { cut 2 of plain as front, back  shape box(width: 20 cm, height: 15 cm)  allow 10 mm }
                  attach zip = teeth_pair() along between front.head and back.head";
-    let d = design_beside(ZIP, &format!("{walls} seam sides {{ stack front face up, back face down  sew left, foot, right  with neat() }}"));
+    let d =
+        design_beside(ZIP, &format!("{walls} seam sides {{ stack front face up, back face down  sew left, foot, right  with neat() }}"));
     in_order(&d, &[(SewOn, "zip"), (Extra, "zip"), (Stack, "sides"), (Turn, "sides")]);
     assert_eq!(because(&d, (Stack, "sides"), (Extra, "zip")), Some("there is no other way to turn the work"));
     let turn = operation(&d, Turn, "sides").1.what.worded(Style::METRIC);
@@ -705,4 +706,76 @@ fn a_patch_is_sewn_down_when_it_is_sewn_on_and_its_thread_is_counted() {
     // Two patches of 10 cm.
     near(operation(&d, SewOn, "corner").1.sewn.as_mm(), 200.0);
     near(operation(&d, Prepare, "corner").1.sewn.as_mm(), 0.0);
+}
+
+const TOP: &str = r#"finish topped() { needs 8 mm  stitch lockstitch 3 mm at 6 mm  sew "Stitch it from the face" }"#;
+
+#[test]
+fn a_lining_is_slipped_into_the_work_turned_with_it_and_pushed_in_before_the_mouth_is_stitched() {
+    let sack = "panel body { cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 12 mm }
+                panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 12 mm  grain any }
+                seam side { join body.left to body.right  with neat() }
+                seam bottom { join body.foot to base.rim  with neat() }";
+    // A strip round the mouth: the body has its base and stays as it is.
+    let d = design_beside(
+        TOP,
+        &format!(
+            "{sack} panel lining {{ cut 1 of plain  shape strip of body.head wide 10 cm  allow 12 mm  finish inner with hem() }}
+             seam lining_side {{ join lining.left to lining.right  with neat() }}
+             seam mouth {{ join body.head to lining.outer  faces together  with topped() }}"
+        ),
+    );
+    let what = operation(&d, Join, "mouth").1.what.worded(Style::METRIC);
+    assert!(
+        what.contains(
+            "slip the tube that ends in lining.outer, turned right side out, into the one that ends in body.head, which stays inside out"
+        ),
+        "{what}"
+    );
+    in_order(&d, &[(FinishSeam, "bottom"), (Turn, "mouth"), (FinishSeam, "mouth")]);
+    in_order(&d, &[(Join, "mouth"), (Turn, "mouth")]);
+    let turn = operation(&d, Turn, "mouth").1.what.worded(Style::METRIC);
+    assert!(turn.starts_with("Reach in at the open inner") || turn.contains("reach in at the open inner"), "{turn}");
+    assert!(
+        turn.ends_with("push the part that ends in lining.outer into the other, backs together, so that the seam lies at the edge"),
+        "{turn}"
+    );
+    // Lined throughout, and turned through the lining.
+    let d = design_beside(
+        TOP,
+        &format!(
+            "{sack} panel lining {{ cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 12 mm }}
+             panel under {{ cut 1 of plain  shape disc(across: 60 cm / pi)  allow 12 mm  grain any }}
+             seam lining_side {{ join lining.left to lining.right  with neat()  opening 12 cm of lining.left at middle  close with shut() }}
+             seam lower {{ join lining.foot to under.rim  with neat() }}
+             seam mouth {{ join body.head to lining.head  faces together  with topped() }}"
+        ),
+    );
+    in_order(&d, &[(Join, "mouth"), (Turn, "lining_side"), (Close, "lining_side"), (FinishSeam, "mouth")]);
+    let close = operation(&d, Close, "lining_side").1.what.worded(Style::METRIC);
+    assert!(close.contains("push the part that ends in lining.head into the other"), "{close}");
+    // A collar that runs on from the mouth is not pushed in.
+    let d = tube(
+        "panel collar { cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 10 mm  finish head with hem() }
+         panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 10 mm  grain any }
+         seam ring { join collar.left to collar.right }  seam low { join collar.foot to body.foot }
+         panel lid { cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 10 mm }",
+    );
+    assert!(d.operations.iter().all(|o| !o.what.worded(Style::METRIC).contains("backs together")));
+}
+
+#[test]
+fn a_lining_sewn_down_on_a_line_leaves_the_mouth_open() {
+    let d = design(
+        "panel body { cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 12 mm  mark line channel from (0 cm, 30 cm) to (60 cm, 30 cm) \"here\" }
+         panel lining { cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 12 mm }
+         panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 12 mm  grain any }
+         seam side { join body.left to body.right  with neat() }
+         seam lining_side { join lining.left to lining.right  with neat() }
+         seam mouth { join body.head to lining.head  with neat() }
+         seam low { join lining.foot to body.channel  lapped }
+         seam bottom { join body.foot to base.rim  with neat() }",
+    );
+    let turn = operation(&d, Turn, "bottom").1.what.worded(Style::METRIC);
+    assert!(turn.contains("each in at the open head"), "{turn}");
 }

@@ -3,11 +3,10 @@
 use super::Bench;
 use super::turning::is_corner;
 use crate::eval::finish::{FinishValue, WorkValue};
-use crate::eval::trade::AttachJob;
 use crate::eval::trade::join::USUAL_STITCH;
 use crate::ir::{
-    Attachment, EdgeId, EdgeSide, Layer, MaterialKind, Opening, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch,
-    StitchKind, Subject, Text, TextPart, Where,
+    EdgeId, EdgeSide, Layer, MaterialKind, Opening, Operation, OperationKind, Piece, PieceId, SeamForm, SeamId, Stack, Stitch, StitchKind,
+    Subject, Text, TextPart, Where,
 };
 use crate::quantity::{Length, Style};
 use crate::source::Span;
@@ -36,6 +35,7 @@ impl Bench<'_, '_> {
             self.seam_acts(job.seam, job.finish.as_ref(), job.close.as_ref());
         }
         self.bag_acts();
+        self.lining_acts();
         for step in &trade.jobs.steps {
             let mut op = act(&step.name, OperationKind::Extra, Subject::Whole, step.origin);
             op.what = step.text.clone();
@@ -184,92 +184,6 @@ impl Bench<'_, '_> {
             .collect()
     }
 
-    /// Where attachments sit that are on no edge: corners and points, in words.
-    fn off_edge(&self, job: &AttachJob) -> String {
-        let mut all: Vec<String> = Vec::new();
-        for a in job.ids.iter().filter_map(|id| self.trade.attachments.get(id.index())) {
-            let owner = self.layer_name(a.piece, a.copy);
-            let Some(piece) = self.piece(a.piece) else { continue };
-            let name = |e: EdgeId| piece.edges.get(e.index()).map_or("", |e| e.name.as_str());
-            match &a.place {
-                Place::Corner { first, second, .. } => all.push(format!("corner {}-{} of {owner}", name(*first), name(*second))),
-                Place::Point { .. } => all.push(format!("its mark on {owner}")),
-                Place::Edge { .. } => {}
-            }
-        }
-        all.dedup();
-        join_words(&all.iter().map(String::as_str).collect::<Vec<_>>())
-    }
-
-    fn attach_acts(&mut self, job: &AttachJob) {
-        let subject = Subject::Attachment(job.first);
-        let title = self.trade.attachments.get(job.first.index()).map(|a| a.title.clone()).unwrap_or_default();
-        let kinds = [
-            (OperationKind::Prepare, WorkPhase::Prepare),
-            (OperationKind::Place, WorkPhase::Place),
-            (OperationKind::SewOn, WorkPhase::Sew),
-            (OperationKind::Complete, WorkPhase::Complete),
-        ];
-        let mut any = false;
-        for (kind, phase) in kinds {
-            if !job.work.iter().any(|w| w.phase == phase) {
-                continue;
-            }
-            any = true;
-            let mut op = act(&job.name, kind, subject, job.origin);
-            let off_edge = if kind == OperationKind::Prepare { String::new() } else { self.off_edge(job) };
-            let each = if self.is_several(job) { ", one for each edge" } else { "" };
-            let tag = if off_edge.is_empty() { format!("{}{each}", job.name) } else { format!("{}: {off_edge}", job.name) };
-            op.what = sentences(&job.work, &[phase], "").text(Text::words(format!(" ({tag})")));
-            op.stitch = job.work.iter().filter(|w| w.phase == phase).find_map(|w| w.stitch.clone());
-            if kind != OperationKind::Prepare {
-                op.places.clone_from(&job.places);
-            }
-            if kind == OperationKind::SewOn {
-                op.sewn = Length::mm(job.sewn);
-            }
-            // Itself and the two layers it is sewn to.
-            op.plies = if op.stitch.is_some() { 3 } else { 0 };
-            if kind == OperationKind::Prepare || kind == OperationKind::SewOn {
-                self.hems_of_brought(job, &mut op);
-            }
-            self.push(op);
-        }
-        if !any {
-            let mut op = act(&job.name, OperationKind::Place, subject, job.origin);
-            op.what = Text::words(format!("Set {} in its place ({})", lower_first(&title), job.name));
-            op.places.clone_from(&job.places);
-            self.push(op);
-        }
-    }
-
-    /// Whether an `attach` line asks for one thing along each of several edges.
-    fn is_several(&self, job: &AttachJob) -> bool {
-        let along = |a: &Attachment| a.pair.is_none() && matches!(a.place, Place::Edge { stretch: true, .. });
-        job.ids.len() > 1
-            && job.row.is_empty()
-            && job.ids.iter().filter_map(|id| self.trade.attachments.get(id.index())).all(along)
-    }
-
-    /// Hems of pieces that a component brings are sewn with it where it is sewn on with their stitch, and else part of preparing it.
-    fn hems_of_brought(&self, job: &AttachJob, op: &mut Operation) {
-        for piece in job.brings.iter().filter_map(|id| self.piece(*id)) {
-            for edge in &piece.edges {
-                let Some(finish) = self.evaluator.edge_finishes.get(&(piece.name.clone(), edge.name.clone())) else { continue };
-                let Some(stitch) = &finish.stitch else { continue };
-                let sewn_on = job.work.iter().any(|w| w.phase == WorkPhase::Sew && w.stitch.as_ref() == Some(stitch));
-                if sewn_on != (op.kind == OperationKind::SewOn) {
-                    continue;
-                }
-                // One act has one stitch; what is sewn otherwise is too little to tell.
-                if op.stitch.get_or_insert_with(|| stitch.clone()) == stitch {
-                    op.sewn = op.sewn + edge.sewn_length * (f64::from(finish.rows) * piece.copies.len() as f64);
-                    op.plies = op.plies.max(u32::try_from(finish.folds.len() + 1).unwrap_or(2));
-                }
-            }
-        }
-    }
-
     fn apply_act(&mut self, index: usize, finish: &FinishValue) {
         let Some(applied) = self.trade.applied.get(index) else { return };
         let (Some(piece), Some(onto)) = (self.piece(applied.piece), self.piece(applied.onto)) else { return };
@@ -307,7 +221,7 @@ impl Bench<'_, '_> {
         self.push(op);
     }
 
-    fn layer_name(&self, piece: PieceId, copy: Option<u32>) -> String {
+    pub(super) fn layer_name(&self, piece: PieceId, copy: Option<u32>) -> String {
         let Some(piece) = self.piece(piece) else { return String::new() };
         copy.and_then(|c| piece.copies.get(c as usize)).and_then(|c| c.name.clone()).unwrap_or_else(|| piece.label.clone())
     }
@@ -481,7 +395,7 @@ pub(super) fn join_words(words: &[&str]) -> String {
 }
 
 /// A text that goes on in a sentence.
-fn lower_start(mut text: Text) -> Text {
+pub(super) fn lower_start(mut text: Text) -> Text {
     if let Some(TextPart::Words(words)) = text.0.first_mut() {
         *words = lower_first(words);
     }
@@ -497,7 +411,7 @@ pub(super) fn upper_start(mut text: Text) -> Text {
     text
 }
 
-fn lower_first(text: &str) -> String {
+pub(super) fn lower_first(text: &str) -> String {
     let mut chars = text.chars();
     match (chars.next(), chars.as_str().chars().next()) {
         // A word that is all capitals, or starts with a figure, stays as it is.

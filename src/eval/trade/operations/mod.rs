@@ -4,7 +4,9 @@
 
 mod acts;
 mod asked;
+mod attached;
 mod joins;
+mod linings;
 mod reasons;
 mod seams;
 mod turning;
@@ -15,7 +17,17 @@ use crate::ir::{After, AttachmentId, EdgeId, Meetings, Operation, OperationId, O
 
 /// Every act and every reason for order.
 pub(super) fn operations(evaluator: &Evaluator<'_>, trade: &Trade, meetings: &Meetings<'_>) -> Vec<Operation> {
-    let mut bench = Bench { evaluator, trade, meetings, list: Vec::new(), hems: Vec::new(), bags: Vec::new(), opened: Vec::new(), advice: Vec::new() };
+    let mut bench = Bench {
+        evaluator,
+        trade,
+        meetings,
+        list: Vec::new(),
+        hems: Vec::new(),
+        bags: Vec::new(),
+        opened: Vec::new(),
+        shown: Vec::new(),
+        advice: Vec::new(),
+    };
     bench.write_acts();
     bench.write_reasons();
     bench.list
@@ -34,6 +46,8 @@ struct Bench<'a, 'p> {
     bags: Vec<(OperationId, Vec<SeamId>)>,
     /// Zippers that are opened because the work is turned through them.
     opened: Vec<(OperationId, AttachmentId)>,
+    /// Seams round a mouth that are stitched down from the face, and the act that brings the face out.
+    shown: Vec<(SeamId, OperationId)>,
     /// What had better follow what, and why: it gives way to what must, and to what the source asks for.
     advice: Vec<(OperationId, OperationId, &'static str)>,
 }

@@ -34,6 +34,7 @@ impl Bench<'_, '_> {
         self.turning_reasons();
         self.bag_reasons();
         self.opened_reasons();
+        self.shown_reasons();
         self.corner_reasons();
         self.take_advice();
     }

@@ -124,7 +124,7 @@ impl Bench<'_, '_> {
                 {
                     self.follows(sewn, done, "the next seam runs across its end");
                     // What crosses a stack that is turned, as a boxed corner does, is sewn before the turning.
-                    if let (Some(turn), Some(crossed)) = (self.of_seam(earlier, OperationKind::Turn), self.done(later))
+                    if let (Some(turn), Some(crossed)) = (self.of_seam(earlier, OperationKind::Turn), self.done_inside(later))
                         && !self.waits_for(crossed, turn)
                     {
                         self.follows(turn, crossed, "it is sewn while the work is inside out");
@@ -174,7 +174,7 @@ impl Bench<'_, '_> {
             });
             let (true, Some(turn)) = (waits, self.of_seam(seam, OperationKind::Turn)) else { continue };
             for other in self.connected(seam) {
-                if let Some(done) = self.done(other).filter(|done| !self.waits_for(*done, turn)) {
+                if let Some(done) = self.done_inside(other).filter(|done| !self.waits_for(*done, turn)) {
                     self.follows(turn, done, "it is sewn while the work is inside out");
                 }
             }
@@ -209,9 +209,14 @@ impl Bench<'_, '_> {
         false
     }
 
+    /// The last act of a seam that what it hangs together with may be turned after.
+    fn done_inside(&self, seam: SeamId) -> Option<OperationId> {
+        if self.is_shown(seam) { self.joined(seam) } else { self.done(seam) }
+    }
+
     /// The last act of a seam before it is turned.
     pub(super) fn done_flat(&self, seam: SeamId) -> Option<OperationId> {
-        self.of_seam(seam, OperationKind::FinishSeam).or_else(|| self.joined(seam))
+        self.of_seam(seam, OperationKind::FinishSeam).filter(|_| !self.is_shown(seam)).or_else(|| self.joined(seam))
     }
 
     /// Whether one side of `later` runs across an end of `earlier`: its chain touches both sides of that seam.

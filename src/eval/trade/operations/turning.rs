@@ -5,14 +5,14 @@ use super::acts::{act, join_words, sentences, upper_start, whole};
 use super::joins::LEFT;
 use super::reasons::{TACKED, same};
 use crate::eval::finish::FinishValue;
-use crate::geometry::{Path, Point, Segment};
 use crate::eval::trade::AttachJob;
+use crate::geometry::{Path, Point, Segment};
 use crate::ir::{
-    Attachment, EdgeId, EdgeSide, MaterialKind, OperationKind, Piece, PieceId, Pin, Place, SeamForm, SeamId, Stack, Subject, Text, Together,
-    Use, Where,
+    Attachment, EdgeId, EdgeSide, MaterialKind, OperationKind, Piece, PieceId, Pin, Place, SeamForm, SeamId, Stack, Subject, Text,
+    Together, Use, Where, laid_on, lines_an_edge,
 };
-use crate::syntax::ast::WorkPhase;
 use crate::quantity::Length;
+use crate::syntax::ast::WorkPhase;
 use std::f64::consts::PI;
 
 /// Edges that meet at less than this run on into each other, in radians: 20 degrees.
@@ -121,7 +121,10 @@ impl Bench<'_, '_> {
     }
 
     fn bag_act(&mut self, bag: Vec<SeamId>) {
-        let sewn: Vec<EdgeSide> = bag.iter().flat_map(|s| self.seam_edges(*s)).collect();
+        // What is laid on another piece, and sewn to a line on that, shuts none of its edges.
+        let laid = laid_on(&self.trade.seams);
+        let lines = |s: &SeamId| self.trade.seams.get(s.index()).is_some_and(|s| lines_an_edge(s, &laid));
+        let sewn: Vec<EdgeSide> = bag.iter().filter(|s| !lines(s)).flat_map(|s| self.seam_edges(*s)).collect();
         let mut open: Vec<(EdgeSide, String)> = Vec::new();
         for (id, copy) in bag.iter().flat_map(|s| self.layers(*s)) {
             let Some(piece) = self.piece(id) else { continue };
@@ -172,7 +175,8 @@ impl Bench<'_, '_> {
         let Some(job) = self.zipped(open) else { return };
         let (first, named) = (job.first, &job.name);
         let mut op = act(named, OperationKind::Extra, Subject::Attachment(first), job.origin);
-        op.what = Text::words(format!("Open the zipper half way: once the work is sewn shut round it, it is turned through there ({named})"));
+        op.what =
+            Text::words(format!("Open the zipper half way: once the work is sewn shut round it, it is turned through there ({named})"));
         op.places.clone_from(&job.places);
         let op = self.push(op);
         self.opened.push((op, first));
