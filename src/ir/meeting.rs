@@ -7,7 +7,7 @@ use crate::geometry::Point;
 use crate::quantity::Length;
 
 /// A seam that stops so far (mm) short of the end of its edges leaves a slit, and what runs along the ends goes on across it.
-const SLIT: f64 = 60.0;
+pub(crate) const SLIT: f64 = 60.0;
 
 /// A place is followed to at most so many others: far more than ever meet in one point.
 const MOST: usize = 64;

@@ -31,7 +31,7 @@ pub use followed::Followed;
 pub use json::{from_json, pretty, rounded, schema, to_json};
 pub(crate) use lay::{Lay, lays};
 pub use material::*;
-pub(crate) use meeting::{Apart, By, Meetings, Pin};
+pub(crate) use meeting::{Apart, By, Meetings, Pin, SLIT};
 pub use notched::Notched;
 pub use operation::*;
 pub use piece::*;

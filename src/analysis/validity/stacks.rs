@@ -5,7 +5,7 @@
 
 use super::error::{AllowanceError, CaughtError, LengthError, Measured, PieceError, StackError};
 use super::naming::{attachment as named, edge as edge_name, layer as layer_name};
-use super::symmetry::is_symmetric;
+use super::symmetry::{is_same, is_symmetric};
 use crate::diagnostic::Problems;
 use crate::ir::Lay;
 use crate::ir::{Attachment, Design, Edge, EdgeId, Layer, Material, MaterialKind, Opening, Place, Pointing, Seam, Side, Stack, Symbol};
@@ -22,6 +22,7 @@ pub(super) fn check(design: &Design, lays: &[Lay], problems: &mut Problems) {
         let twisted = mirrored_pairs(design, seam, stack, problems);
         if !twisted {
             lengths(design, seam, stack, lay, problems);
+            wrong_way_round(design, seam, stack, problems);
         }
         allowances(design, seam, stack, lay, problems);
         match &stack.opening {
@@ -202,6 +203,30 @@ fn mirrored_pairs(design: &Design, seam: &Seam, stack: &Stack, problems: &mut Pr
         }
     }
     false
+}
+
+/// Whether layers of two panels that have one outline lie as a left and a right, and neither can be laid the other side up.
+fn wrong_way_round(design: &Design, seam: &Seam, stack: &Stack, problems: &mut Problems) {
+    for (i, a) in stack.layers.iter().enumerate() {
+        for b in stack.layers.iter().skip(i + 1).filter(|b| b.piece != a.piece && has_face(design, a) && has_face(design, b)) {
+            let (Some(one), Some(other), Some(up), Some(other_up)) = (design.piece(a.piece), design.piece(b.piece), a.face_up, b.face_up)
+            else {
+                continue;
+            };
+            let turned = (up != other_up) != (one.is_mirrored(a.copy) != other.is_mirrored(b.copy));
+            if turned && is_same(one, other) && !is_symmetric(one) {
+                problems.push(PieceError::WrongWayRound {
+                    edge: layer_name(design, b),
+                    on: layer_name(design, a),
+                    seam: seam.name.clone(),
+                    several: other.copies.len() > 1,
+                    at: other.origin,
+                    seam_at: seam.origin,
+                });
+                return;
+            }
+        }
+    }
 }
 
 /// Warns of what is set to stick out and ends inside a turned stack.

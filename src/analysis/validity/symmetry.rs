@@ -30,6 +30,17 @@ fn side(edge: &Edge, next: &Edge) -> Side {
     Side { chord: chord.length(), bulge: [off(0.25), off(0.5), off(0.75)], corner: (a.cross(b) * shorter, a.dot(b) * shorter) }
 }
 
+/// Whether two outlines are the same, edge by edge.
+pub(super) fn is_same(one: &Piece, other: &Piece) -> bool {
+    let near = |a: f64, b: f64| (a - b).abs() <= SAME;
+    let (one, other) = (sides(one), sides(other));
+    one.len() == other.len()
+        && one.iter().zip(&other).all(|(a, b)| {
+            let bulges = a.bulge.iter().zip(&b.bulge).all(|(a, b)| near(*a, *b));
+            bulges && near(a.chord, b.chord) && near(a.corner.0, b.corner.0) && near(a.corner.1, b.corner.1)
+        })
+}
+
 /// Whether a mirror image in some line falls on the outline itself.
 pub(super) fn is_symmetric(piece: &Piece) -> bool {
     let sides = sides(piece);

@@ -777,5 +777,40 @@ fn a_lining_sewn_down_on_a_line_leaves_the_mouth_open() {
          seam bottom { join body.foot to base.rim  with neat() }",
     );
     let turn = operation(&d, Turn, "bottom").1.what.worded(Style::METRIC);
-    assert!(turn.contains("each in at the open head"), "{turn}");
+    assert!(turn.contains("each in at the open head, turn"), "{turn}");
+    let [mouth, low] = ["mouth", "low"].map(|seam| operation(&d, Join, seam).1.what.worded(Style::METRIC));
+    assert!(mouth.contains("slip the tube that ends in lining.head, turned right side out"), "{mouth}");
+    assert!(low.starts_with("low: sew lining.foot to body.channel"), "{low}");
+}
+
+#[test]
+fn a_bag_of_one_piece_is_sewn_in_either_order() {
+    let d = |side: &str, low: &str| {
+        design(&format!(
+            "panel sheet {{ cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 10 mm  finish head with hem() }}
+             seam side {{ join sheet.left to sheet.right {side} }}
+             seam low {{ join sheet.foot over 30 cm from left to sheet.foot over 30 cm from right {low} }}"
+        ))
+    };
+    in_order(&d("", "after side"), &[(Join, "side"), (Join, "low")]);
+    in_order(&d("after low", ""), &[(Join, "low"), (Join, "side")]);
+}
+
+#[test]
+fn a_casing_is_folded_over_the_hems_at_its_ends() {
+    let tunnel = "finish tunnel(cord: cord) { allow 3 cm  folds at 0 mm, 2 cm  encloses raw edges  stitch lockstitch 2.5 mm  sew \"Fold over {cord.diameter}\" }";
+    let (casing, sides) = ("finish head with tunnel(cord: line)", "finish left, right, foot with hem()");
+    for hems in [[casing, sides], [sides, casing]] {
+        let panel = format!(
+            "panel curtain {{ cut 1 of plain  shape box(width: 60 cm, height: 30 cm)  allow 10 mm  {} }}
+             attach draw = cord() along curtain.head",
+            hems.join("  ")
+        );
+        let d = design_beside(tunnel, &panel);
+        let first = |op: &crate::ir::Operation| op.places.first().map(|w| w.side.edge);
+        let is_head = |op: &crate::ir::Operation| first(op) == Some(crate::ir::EdgeId::at(2));
+        let (at, _) = *operations(&d, Hem, "curtain").iter().find(|(_, op)| is_head(op)).expect("the casing");
+        let (other, _) = *operations(&d, Hem, "curtain").iter().find(|(_, op)| !is_head(op)).expect("the hems");
+        assert!(all_before(&d, at).contains(&other), "lines may stand in any order");
+    }
 }

@@ -2,7 +2,7 @@
 
 use super::Bench;
 use super::reasons::{Layer, same};
-use crate::ir::{EdgeId, EdgeSide, Join, OperationId, OperationKind, SeamForm, SeamId, Together};
+use crate::ir::{EdgeId, EdgeSide, Join, OperationId, OperationKind, SeamForm, SeamId, Together, laid_on, lines_an_edge};
 use crate::syntax::ast::{PanelItem, ShapeKind};
 
 /// The two sides of a join of tubes.
@@ -24,16 +24,17 @@ impl<'a> Bench<'a, '_> {
 
     /// The tubes that a seam joins. What hangs together of more pieces stays as it was sewn, and the other is turned and slipped into it.
     pub(super) fn tubes(&self, id: SeamId) -> Option<Tubes<'a>> {
-        let join = self.join(id).filter(|_| self.meetings.tubes(id) == [true; 2])?;
+        let join = self.join(id).filter(|j| self.meetings.tubes(id) == [true; 2] && !has_line(j))?;
         let many = |side: &[EdgeSide]| self.hanging(side, id).len();
         let (first, second) = (join.first.as_slice(), join.second.as_slice());
         Some(if many(first) > many(second) { Tubes { inner: second, outer: first } } else { Tubes { inner: first, outer: second } })
     }
 
-    /// All pieces that hang together with one side of a join, had that not been sewn.
+    /// All pieces that hang together with one side of a join, had that not been sewn, nor anything to a line on a face.
     fn hanging(&self, side: &[EdgeSide], without: SeamId) -> Vec<Layer> {
         let mut all: Vec<Layer> = side.iter().map(|s| (s.piece, s.copy)).collect();
-        let mut left: Vec<SeamId> = (0..self.trade.seams.len()).map(SeamId::at).filter(|s| *s != without).collect();
+        let mut left: Vec<SeamId> =
+            (0..self.trade.seams.len()).map(SeamId::at).filter(|s| *s != without && !self.join(*s).is_some_and(has_line)).collect();
         while let Some(at) = left.iter().position(|s| self.layers(*s).iter().any(|l| all.iter().any(|a| same(a, l)))) {
             let more = self.layers(left.swap_remove(at));
             for layer in more {
@@ -85,7 +86,10 @@ impl<'a> Bench<'a, '_> {
 
     /// Once all is turned a lining is pushed in, and then what shows at the mouth is stitched from the face.
     pub(super) fn lining_acts(&mut self) {
-        for id in (0..self.trade.seams.len()).map(SeamId::at) {
+        let laid = laid_on(&self.trade.seams);
+        // A lining that is stitched down to a line lies in its place before anything is turned.
+        let seams = self.trade.seams.iter().enumerate().filter(|(_, s)| !lines_an_edge(s, &laid)).map(|(index, _)| SeamId::at(index));
+        for id in seams {
             let Some(out) = self.join(id).filter(|j| j.together == Together::Faces).and_then(|_| self.turned_out(id)) else { continue };
             if let Some(lining) = self.lining(id) {
                 let words = format!(
@@ -127,4 +131,9 @@ impl<'a> Bench<'a, '_> {
     pub(super) fn is_shown(&self, seam: SeamId) -> bool {
         self.shown.iter().any(|(s, _)| *s == seam)
     }
+}
+
+/// Whether something is sewn to a line on a face.
+fn has_line(join: &Join) -> bool {
+    join.first.iter().chain(&join.second).any(|s| s.line.is_some())
 }

@@ -28,6 +28,7 @@ impl Bench<'_, '_> {
             self.seam_reasons(SeamId::at(index));
         }
         self.hem_reasons();
+        self.casing_reasons();
         self.asked_reasons();
         self.chain_reasons();
         self.crossing_reasons();

@@ -4,7 +4,7 @@ use super::Bench;
 use super::reasons::{Layer, same};
 use super::turning::AT;
 use crate::geometry::Point;
-use crate::ir::{EdgeId, EdgeSide, OperationId, OperationKind, PieceId, SeamForm, SeamId};
+use crate::ir::{EdgeId, EdgeSide, OperationId, OperationKind, PieceId, SLIT, SeamForm, SeamId};
 use std::collections::BTreeSet;
 
 impl Bench<'_, '_> {
@@ -106,6 +106,28 @@ impl Bench<'_, '_> {
                 } else if meets {
                     self.follows(first, hem, "the seam crosses the finished ends");
                 }
+            }
+        }
+    }
+
+    /// A hem that is a casing comes after the hems at its ends, which would be sewn across its mouths.
+    pub(super) fn casing_reasons(&mut self) {
+        for (casing, piece, edges) in self.hems.clone() {
+            let all = self.evaluator.pieces.get(piece.index()).map_or(&[][..], |p| p.edges.as_slice());
+            let is_casing = |e: &EdgeId| all.get(e.index()).and_then(|e| e.finish.as_ref()).is_some_and(|f| f.casing_for.is_some());
+            let count = all.len();
+            let beside = |e: &EdgeId| edges.iter().any(|c| [(c.index() + 1) % count, (c.index() + count - 1) % count].contains(&e.index()));
+            let ends: Vec<OperationId> = match edges.iter().any(is_casing) {
+                true => self
+                    .hems
+                    .iter()
+                    .filter(|(_, p, e)| *p == piece && !e.iter().any(is_casing) && e.iter().any(beside))
+                    .map(|h| h.0)
+                    .collect(),
+                false => Vec::new(),
+            };
+            for hem in ends {
+                self.follows(casing, hem, "sewn later, it would shut the casing's mouth");
             }
         }
     }
@@ -238,10 +260,7 @@ impl Bench<'_, '_> {
     fn runs_through(&self, seam: SeamId, other: SeamId) -> bool {
         let form = |id: SeamId| self.trade.seams.get(id.index()).map(|s| &s.form);
         let (Some(SeamForm::Join(join)), Some(SeamForm::Join(across))) = (form(seam), form(other)) else { return false };
-        let touches = |run: &EdgeSide, sides: &[EdgeSide]| {
-            let meets = |(layer, edge): &(Layer, EdgeId)| sides.iter().any(|s| same(&(s.piece, s.copy), layer) && s.edge == *edge);
-            self.neighbours(run).iter().any(meets)
-        };
+        let touches = |run: &EdgeSide, sides: &[EdgeSide]| self.corners_met(run, sides) > 0;
         [&join.first, &join.second].into_iter().any(|chain| {
             chain.iter().zip(chain.iter().skip(1)).any(|(a, b)| {
                 touches(a, &across.first) && touches(b, &across.second) || touches(a, &across.second) && touches(b, &across.first)
@@ -250,10 +269,7 @@ impl Bench<'_, '_> {
     }
 
     fn chain_crosses(&self, chain: &[EdgeSide], earlier: SeamId) -> bool {
-        let beside = |sides: &[EdgeSide]| {
-            let meets = |(layer, edge): &(Layer, EdgeId)| sides.iter().any(|s| same(&(s.piece, s.copy), layer) && s.edge == *edge);
-            chain.iter().flat_map(|run| self.neighbours(run)).filter(meets).count()
-        };
+        let beside = |sides: &[EdgeSide]| chain.iter().map(|run| self.corners_met(run, sides)).sum::<usize>();
         match self.trade.seams.get(earlier.index()).map(|s| &s.form) {
             Some(SeamForm::Join(join)) => beside(&join.first) > 0 && beside(&join.second) > 0,
             // A stack's edges lie on each other: two runs of a chain that both end in it meet there.
@@ -262,9 +278,17 @@ impl Bench<'_, '_> {
         }
     }
 
-    fn neighbours(&self, side: &EdgeSide) -> Vec<(Layer, EdgeId)> {
-        let Some(count) = self.evaluator.pieces.get(side.piece.index()).map(|p| p.edges.len()) else { return Vec::new() };
-        let at = side.edge.index();
-        [(at + count - 1) % count, (at + 1) % count].into_iter().map(|i| ((side.piece, side.copy), EdgeId::at(i))).collect()
+    /// At how many of the corners that a run reaches it meets one of these stretches.
+    fn corners_met(&self, run: &EdgeSide, sides: &[EdgeSide]) -> usize {
+        let Some(piece) = self.evaluator.pieces.get(run.piece.index()) else { return 0 };
+        let follows = |first: &EdgeSide, second: &EdgeSide| {
+            let length = |side: &EdgeSide| piece.edges.get(side.edge.index()).map_or(0.0, |e| e.length.as_mm());
+            let adjoin = (first.edge.index() + 1) % piece.edges.len().max(1) == second.edge.index();
+            adjoin && length(first) - first.to.as_mm() <= SLIT && second.from.as_mm() <= SLIT
+        };
+        let on_it = |side: &&EdgeSide| side.line.is_none() && same(&(side.piece, side.copy), &(run.piece, run.copy));
+        let before = sides.iter().filter(on_it).any(|side| follows(side, run));
+        let after = sides.iter().filter(on_it).any(|side| follows(run, side));
+        usize::from(before) + usize::from(after)
     }
 }

@@ -123,7 +123,7 @@ impl Bench<'_, '_> {
     fn bag_act(&mut self, bag: Vec<SeamId>) {
         // What is laid on another piece, and sewn to a line on that, shuts none of its edges.
         let laid = laid_on(&self.trade.seams);
-        let lines = |s: &SeamId| self.trade.seams.get(s.index()).is_some_and(|s| lines_an_edge(s, &laid));
+        let lines = |s: &SeamId| self.trade.seams.get(s.index()).is_some_and(|s| lines_an_edge(s, &laid)) && self.seam_edges(*s).len() > 1;
         let sewn: Vec<EdgeSide> = bag.iter().filter(|s| !lines(s)).flat_map(|s| self.seam_edges(*s)).collect();
         let mut open: Vec<(EdgeSide, String)> = Vec::new();
         for (id, copy) in bag.iter().flat_map(|s| self.layers(*s)) {
