@@ -6,6 +6,7 @@ use crate::quantity::Length;
 use crate::source::Span;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
 
 /// A seam.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -61,6 +62,14 @@ pub struct Join {
     pub close: Option<SeamFinish>,
 }
 
+impl Join {
+    /// Whether it joins a piece to itself, after which that no longer lies flat.
+    #[must_use]
+    pub fn closes_tube(&self) -> bool {
+        self.first.iter().any(|a| self.second.iter().any(|b| a.piece == b.piece && a.copy == b.copy))
+    }
+}
+
 impl SeamForm {
     /// The opening it is turned through.
     #[must_use]
@@ -79,6 +88,32 @@ impl SeamForm {
             Self::Stack(stack) => stack.close.as_ref(),
         }
     }
+}
+
+/// A piece, and the copy of it.
+type Laid = (PieceId, Option<u32>);
+
+/// Pieces of which one is sewn to a line on the other, and so lies on it.
+pub(crate) fn laid_on(seams: &[Seam]) -> BTreeSet<[Laid; 2]> {
+    let mut all = BTreeSet::new();
+    for seam in seams {
+        let SeamForm::Join(join) = &seam.form else { continue };
+        for (one, other) in [(&join.first, &join.second), (&join.second, &join.first)] {
+            for line in one.iter().filter(|s| s.line.is_some()) {
+                for edge in other.iter().filter(|s| s.piece != line.piece) {
+                    let (a, b) = ((line.piece, line.copy), (edge.piece, edge.copy));
+                    all.extend([[a, b], [b, a]]);
+                }
+            }
+        }
+    }
+    all
+}
+
+/// Whether a seam joins only pieces that lie on each other: it lines an edge, and shuts nothing.
+pub(crate) fn lines_an_edge(seam: &Seam, laid: &BTreeSet<[Laid; 2]>) -> bool {
+    let SeamForm::Join(join) = &seam.form else { return false };
+    join.first.iter().all(|a| join.second.iter().all(|b| laid.contains(&[(a.piece, a.copy), (b.piece, b.copy)])))
 }
 
 /// How two edges lie while sewn.

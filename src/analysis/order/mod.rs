@@ -48,7 +48,7 @@ fn rank(design: &Design, id: OperationId, op: &Operation) -> Rank {
 fn closes_tube(design: &Design, op: &Operation) -> bool {
     let Subject::Seam(seam) = op.subject else { return false };
     let Some(SeamForm::Join(join)) = design.seams.get(seam.index()).map(|s| &s.form) else { return false };
-    join.first.iter().any(|a| join.second.iter().any(|b| a.piece == b.piece && a.copy == b.copy))
+    join.closes_tube()
 }
 
 fn sequence(design: &Design) -> Vec<OperationId> {

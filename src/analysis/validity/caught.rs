@@ -2,9 +2,10 @@
 
 use super::edges::Sewn;
 use super::error::{CaughtError, Instead};
-use super::naming::{attachment as named, shared};
+use super::naming::{attachment as named, edge as edge_name, shared};
 use super::places::{OnEdge, on_edges};
 use crate::diagnostic::Problems;
+use crate::geometry::crossing_between;
 use crate::ir::{Attachment, Design, Edge, OperationKind, Place, Pointing, Side, Symbol};
 use crate::quantity::Length;
 use std::collections::BTreeSet;
@@ -12,14 +13,22 @@ use std::collections::BTreeSet;
 /// Measures closer than this are the same to who sews, mm.
 const SAME: f64 = 0.5;
 
+/// Curves are followed this closely (mm) to see what reaches across them.
+const FLAT: f64 = 0.5;
+
 /// The least that a seam should catch of a loop or tab, mm. Trade habit says 8 to 10; half a millimetre is left for inch tapes.
 const HOLDS: f64 = 7.5;
 
 /// Checks everything that says how much of it must be caught.
 pub(super) fn check(design: &Design, sewn: &[Sewn], problems: &mut Problems) {
     let all = on_edges(design);
-    let mut told = BTreeSet::new();
+    let (mut told, mut across) = (BTreeSet::new(), BTreeSet::new());
     for one in all.iter().filter(|o| o.attachment.catches.as_mm() > 0.0) {
+        if let Some(found) = reaches_across(design, sewn, one)
+            && across.insert((&one.attachment.name, one.attachment.piece, one.attachment.copy, one.id))
+        {
+            problems.push(found);
+        }
         let found = match (in_a_seam(design, sewn, &all, one), hem_width(one.edge)) {
             (true, _) => depth(design, one),
             // A piece that a component brings is worked by its own steps, which say what they sew.
@@ -43,6 +52,35 @@ pub(super) fn check(design: &Design, sewn: &[Sewn], problems: &mut Problems) {
             problems.push(found);
         }
     }
+}
+
+/// What points into its piece and reaches across a seam on the far side, which would catch it as well.
+fn reaches_across(design: &Design, sewn: &[Sewn], one: &OnEdge) -> Option<CaughtError> {
+    let attachment = one.attachment;
+    let Place::Edge { stretch: false, .. } = attachment.place else { return None };
+    let piece = design.piece(attachment.piece).filter(|_| attachment.points == Pointing::In && attachment.pair.is_none())?;
+    let reach = attachment.depth.as_mm();
+    let across = [one.stretch.0, one.stretch.1].map(|at| {
+        let (foot, along) = (one.edge.path.point_at(at), one.edge.path.tangent_at(at));
+        [foot, foot + along.left() * reach]
+    });
+    let copy = |c: Option<u32>| c == attachment.copy || c.is_none() || attachment.copy.is_none();
+    let others = sewn.iter().filter(|s| s.piece == attachment.piece && copy(s.copy) && s.edge != one.id);
+    let hit = others.filter_map(|s| {
+        let edge = piece.edges.get(s.edge.index())?;
+        let seam = edge.path.subpath(s.stretch.0, s.stretch.1).flatten(FLAT);
+        let there = across.iter().filter_map(|line| Some(line[0].distance(crossing_between(line, &seam)?.at)));
+        Some((there.reduce(f64::min)?, s))
+    });
+    let (distance, far) = hit.filter(|(d, _)| *d > SAME).min_by(|a, b| a.0.total_cmp(&b.0))?;
+    Some(CaughtError::Twice {
+        what: named(attachment),
+        reach: attachment.depth,
+        edge: edge_name(design, far.piece, attachment.copy, far.edge),
+        distance: Length::mm(distance),
+        at: attachment.origin,
+        seam_at: design.seams.get(far.seam).map(|s| s.origin)?,
+    })
 }
 
 /// Whether a component says how it is sewn to its edge.

@@ -7,7 +7,7 @@ use super::error::StackError;
 use super::naming::{edge as edge_name, longest_gap, owner};
 use crate::diagnostic::Problems;
 use crate::ir::Lay;
-use crate::ir::{Design, EdgeId, EdgeSide, MaterialKind, OperationKind, PieceId, SeamForm, Subject, Together};
+use crate::ir::{Design, EdgeId, EdgeSide, MaterialKind, OperationKind, PieceId, SeamForm, Subject, Together, laid_on, lines_an_edge};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Less of an edge left open than this is no way through for anything, mm.
@@ -48,7 +48,8 @@ fn is_cloth(design: &Design, piece: PieceId) -> bool {
 /// What each piece of cloth is sewn to.
 fn all_sewn(design: &Design, lays: &[Lay]) -> BTreeMap<Cloth, Vec<Sewn>> {
     let mut all: BTreeMap<Cloth, Vec<Sewn>> = BTreeMap::new();
-    for (seam, form) in design.seams.iter().map(|s| &s.form).enumerate() {
+    let laid = laid_on(&design.seams);
+    for (seam, form) in design.seams.iter().enumerate().filter(|(_, s)| !lines_an_edge(s, &laid)).map(|(i, s)| (i, &s.form)) {
         let SeamForm::Join(join) = form else { continue };
         let cloths = |sides: &[EdgeSide]| sides.iter().map(|s| (s.piece, s.copy)).collect::<Vec<_>>();
         for (one, other) in [(&join.first, &join.second), (&join.second, &join.first)] {

@@ -111,7 +111,7 @@ fn a_bag_with_an_open_edge_is_turned_when_what_crosses_it_is_sewn() {
     let d = design(&format!("{round} seam rim {{ stack upper face up, lower face down  sew near }}"));
     let turn = operation(&d, Turn, "rim").1.what.worded(Style::METRIC);
     assert!(
-        turn.starts_with("Snip the allowances every 2 cm along curves, to 3 mm from the stitching, reach in at the open far"),
+        turn.starts_with("Snip the allowances every 20 mm along curves, to 3 mm from the stitching, reach in at the open far"),
         "{turn}"
     );
     let d = design(&format!("{round} seam rim {{ stack upper face down, lower face up  sew near  with neat() }}"));
@@ -407,7 +407,7 @@ fn what_is_done_alike_at_several_edges_is_said_once() {
          attach ties = lace() along port.head, starboard.head",
     );
     let what = operation(&d, Complete, "ties").1.what.worded(Style::METRIC);
-    assert!(what.starts_with("Thread 60 cm of lace (ties)"), "{what}");
+    assert!(what.starts_with("Thread 60 cm of lace (ties, one for each edge)"), "{what}");
 }
 
 /// A tube, 60 cm round, and what else a test says.
@@ -429,10 +429,10 @@ fn a_tube_goes_into_a_tube() {
     };
     assert_eq!(
         said("faces together"),
-        "round: slip the tube that ends in cuff.head, right side out, into the one that ends in body.foot, which is inside out, \
+        "round: slip the tube that ends in cuff.head, turned right side out, into the one that ends in body.foot, which stays inside out, \
          so that their faces lie together, and sew round, seams and notches level"
     );
-    assert!(said("backs together").contains("cuff.head, inside out, into the one that ends in body.foot, which is right side out"));
+    assert!(said("backs together").contains("cuff.head, inside out, into the one that ends in body.foot, turned right side out"));
     // A strip sewn on flat, and a base, are no tubes.
     let d = tube(
         "panel strip { cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 10 mm } seam round { join strip.head to body.foot }",
@@ -500,7 +500,7 @@ fn corners_are_cut_across_where_a_seam_goes_round_them() {
     assert!(bag("left, foot, right", "finish head with hem()").starts_with("Cut the allowances off across each corner"));
     // Rounded below and open above: the corners of the mouth are no corners of the seam.
     let round = bag("left, left_foot, foot, foot_right, right", "round corner left-foot, foot-right by 5 cm  finish head with hem()");
-    assert!(round.starts_with("Snip the allowances every 2 cm along curves"), "{round}");
+    assert!(round.starts_with("Snip the allowances every 20 mm along curves"), "{round}");
 }
 
 #[test]
@@ -551,7 +551,236 @@ fn joins_that_meet_in_a_point_are_trimmed_there() {
     assert!(turned("").starts_with("Reach in at the open foot and head"));
     let base = "panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 12 mm  grain any }
                 seam low { join front.foot then back.foot to base.rim }";
-    assert!(turned(base).starts_with("Snip the allowances every 2 cm along curves"), "{}", turned(base));
+    assert!(turned(base).starts_with("Snip the allowances every 20 mm along curves"), "{}", turned(base));
+}
+
+/// Two walls, joined on three sides with a finish.
+fn walls(finish: &str) -> crate::ir::Design {
+    design_beside(
+        r#"finish twice(width: length = 6 mm) { needs 2 * width  encloses raw edges  stitch lockstitch 2.5 mm at width
+             place "With backs together sew a first row {width} outside the seam line, trim, turn and press" }"#,
+        &format!(
+            "panel wall {{ cut 2 of plain as a, b  shape box(width: 50 cm, height: 70 cm)  allow 16 mm  finish head with hem() }}
+             seam bottom {{ join a.foot to b.foot  faces together  with {finish} }}
+             seam near {{ join a.left to b.right  faces together  with {finish} }}
+             seam far {{ join a.right to b.left  faces together  with {finish} }}"
+        ),
+    )
+}
+
+#[test]
+fn a_seam_is_finished_before_the_next_one_catches_its_end() {
+    let d = walls("neat()");
+    in_order(&d, &[(Join, "bottom"), (FinishSeam, "bottom"), (Join, "near"), (FinishSeam, "near"), (Hem, "wall")]);
+    in_order(&d, &[(FinishSeam, "bottom"), (Join, "far"), (FinishSeam, "far"), (Hem, "wall")]);
+    assert_eq!(because(&d, (Join, "near"), (FinishSeam, "bottom")), Some("the next seam catches its end"));
+    // The source may want it the other way round.
+    let d = design(
+        "panel wall { cut 2 of plain as a, b  shape box(width: 50 cm, height: 70 cm)  allow 16 mm }
+         seam bottom { join a.foot to b.foot  with neat() }
+         seam near { join a.left to b.right  with neat()  before bottom }",
+    );
+    in_order(&d, &[(FinishSeam, "near"), (Join, "bottom")]);
+}
+
+#[test]
+fn a_row_before_the_seam_is_sewn_seam_by_seam_and_has_its_stitching() {
+    let d = walls("twice()");
+    in_order(&d, &[(Cut, "wall"), (Place, "bottom"), (Join, "bottom"), (Place, "near"), (Join, "near"), (Hem, "wall")]);
+    in_order(&d, &[(Join, "bottom"), (Place, "far"), (Join, "far"), (Hem, "wall")]);
+    // Two rows of 50 cm in all, each told once.
+    let row = operation(&d, Place, "bottom").1;
+    assert!(row.stitch.is_some() && row.places.len() == 2);
+    near(row.sewn.as_mm(), 500.0);
+    near(operation(&d, Join, "bottom").1.sewn.as_mm(), 500.0);
+    assert!(operations(&d, FinishSeam, "bottom").is_empty() && operations(&d, Prepare, "bottom").is_empty());
+}
+
+const ZIP: &str = r#"
+material teeth is zipper "Zipper" { tape = 25 mm  chain = 4 mm  source = "memory" }
+component teeth_pair() "Zip" { sits along stretch  pair near, far  depth 8 mm  catches 8 mm  faces face  points in  symbol band
+  uses stretch of teeth  sew "Sew it" with lockstitch 2.5 mm }
+component tab() "Tab" { sits at places  footprint tape.width  depth 3 cm  catches 8 mm  faces face  points in  symbol bar
+  place "Baste it"  complete "Bartack it" with bartack 1 mm }
+component lace() "Lace" { sits along stretch  depth 0 mm  catches 0 mm  faces either  points in  symbol band  complete "Thread it" }
+component patch() "Patch" { sits at places  depth 10 cm  catches 8 mm  faces back  points in  symbol tick
+  panel cloth { cut places of plain  shape box(width: 10 cm, height: 10 cm)  allow 8 mm  finish head with lap()  raw foot, left, right because "so" }
+  prepare "Fold it"  sew "Stitch it down" with lockstitch 2 mm }
+finish lap() { allow 8 mm  folds at 0 mm  encloses raw edges  stitch lockstitch 2 mm at 2 mm  sew "Stitch it" }
+"#;
+
+#[test]
+fn a_zipper_that_shuts_the_last_opening_is_opened_before_the_bag_is_closed() {
+    let walls = "panel wall { cut 2 of plain as front, back  shape box(width: 20 cm, height: 15 cm)  allow 10 mm }
+                 attach zip = teeth_pair() along between front.head and back.head";
+    let d =
+        design_beside(ZIP, &format!("{walls} seam sides {{ stack front face up, back face down  sew left, foot, right  with neat() }}"));
+    in_order(&d, &[(SewOn, "zip"), (Extra, "zip"), (Stack, "sides"), (Turn, "sides")]);
+    assert_eq!(because(&d, (Stack, "sides"), (Extra, "zip")), Some("there is no other way to turn the work"));
+    let turn = operation(&d, Turn, "sides").1.what.worded(Style::METRIC);
+    assert!(turn.starts_with("Reach in at the open head, through zip, turn"), "{turn}");
+    // In joins too; and where another edge is open, that will do.
+    let joined = |low: &str| {
+        design_beside(ZIP, &format!("{walls} seam l {{ join front.left to back.right }}  seam r {{ join front.right to back.left }} {low}"))
+    };
+    let d = joined("seam low { join front.foot to back.foot }");
+    in_order(&d, &[(Extra, "zip"), (Join, "l"), (Turn, "low")]);
+    assert!(operations(&joined(""), Extra, "zip").is_empty());
+}
+
+#[test]
+fn a_loop_is_bartacked_before_its_seam_is_turned() {
+    let d = design_beside(
+        ZIP,
+        "panel wall { cut 2 of plain as front, back  shape box(width: 30 cm, height: 20 cm)  allow 12 mm  finish head with hem() }
+         attach grip = tab() at 5 cm from head on front.right
+         seam sides { stack front face up, back face down  sew left, foot, right  with neat() }",
+    );
+    in_order(&d, &[(Place, "grip"), (Stack, "sides"), (FinishSeam, "sides"), (Complete, "grip"), (Turn, "sides")]);
+    assert_eq!(because(&d, (Turn, "sides"), (Complete, "grip")), Some("the allowances can still be reached"));
+    let d = design_beside(
+        ZIP,
+        "panel body { cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 10 mm  finish head with hem() }
+         panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 10 mm  grain any }
+         attach grip = tab() at 5 cm from left on body.foot
+         seam side { join body.left to body.right  with neat() }
+         seam bottom { join body.foot to base.rim  with neat() }",
+    );
+    in_order(&d, &[(FinishSeam, "bottom"), (Complete, "grip"), (Turn, "bottom")]);
+}
+
+#[test]
+fn hems_that_run_on_into_each_other_have_no_corner() {
+    let sheet = |corner: &str| {
+        let edges = if corner.is_empty() { "foot, right" } else { "foot, foot_right, right" };
+        let d = design(&format!(
+            "panel sheet {{ cut 1 of plain  shape box(width: 30 cm, height: 20 cm)  {corner}  allow 12 mm  finish {edges} with hem() }}"
+        ));
+        operation(&d, Hem, "sheet").1.what.worded(Style::METRIC)
+    };
+    assert!(sheet("").contains("where two hems meet"));
+    assert!(!sheet("round corner foot-right by 10 cm").contains("where two hems meet"));
+}
+
+#[test]
+fn what_hangs_open_is_not_turned() {
+    let poncho = |low: &str| {
+        design(&format!(
+            "panel cape {{ cut 2 of plain as front, back  allow 12 mm
+               shape {{ start (0 cm, 0 cm)  edge foot line to (120 cm, 0 cm)  edge east line to (120 cm, 60 cm)
+                 edge port line to (75 cm, 90 cm)  edge neck line to (45 cm, 90 cm)  edge star line to (0 cm, 60 cm)  edge west line to start }} }}
+             seam port {{ join front.port to back.star }}  seam star {{ join front.star to back.port }} {low}"
+        ))
+    };
+    assert!(poncho("").operations.iter().all(|o| o.kind != Turn));
+    // With its sides sewn too it is a bag.
+    let sides = "seam a { join front.east to back.west }  seam b { join front.west to back.east }";
+    assert!(poncho(sides).operations.iter().any(|o| o.kind == Turn));
+}
+
+#[test]
+fn cords_along_several_edges_are_one_each() {
+    let d = |along: &str| {
+        let d = design_beside(
+            ZIP,
+            &format!(
+                "panel a {{ cut 2 of plain as near, far  shape box(width: 60 cm, height: 40 cm)  allow 10 mm
+                   finish head with hem()  raw foot, left, right because \"so\" }}
+                 attach ties = lace() along {along}"
+            ),
+        );
+        operation(&d, Complete, "ties").1.what.worded(Style::METRIC)
+    };
+    assert_eq!(d("near.head, far.head"), "Thread it (ties, one for each edge)");
+    assert_eq!(d("near.head"), "Thread it (ties)");
+}
+
+#[test]
+fn a_patch_is_sewn_down_when_it_is_sewn_on_and_its_thread_is_counted() {
+    let d = design_beside(
+        ZIP,
+        "panel sheet { cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  finish foot, right, head, left with hem() }
+         attach corner = patch() at corner left-foot, foot-right on sheet",
+    );
+    in_order(&d, &[(Prepare, "corner"), (SewOn, "corner"), (Hem, "sheet")]);
+    // Two patches of 10 cm.
+    near(operation(&d, SewOn, "corner").1.sewn.as_mm(), 200.0);
+    near(operation(&d, Prepare, "corner").1.sewn.as_mm(), 0.0);
+}
+
+const TOP: &str = r#"finish topped() { needs 8 mm  stitch lockstitch 3 mm at 6 mm  sew "Stitch it from the face" }"#;
+
+#[test]
+fn a_lining_is_slipped_into_the_work_turned_with_it_and_pushed_in_before_the_mouth_is_stitched() {
+    let sack = "panel body { cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 12 mm }
+                panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 12 mm  grain any }
+                seam side { join body.left to body.right  with neat() }
+                seam bottom { join body.foot to base.rim  with neat() }";
+    // A strip round the mouth: the body has its base and stays as it is.
+    let d = design_beside(
+        TOP,
+        &format!(
+            "{sack} panel lining {{ cut 1 of plain  shape strip of body.head wide 10 cm  allow 12 mm  finish inner with hem() }}
+             seam lining_side {{ join lining.left to lining.right  with neat() }}
+             seam mouth {{ join body.head to lining.outer  faces together  with topped() }}"
+        ),
+    );
+    let what = operation(&d, Join, "mouth").1.what.worded(Style::METRIC);
+    assert!(
+        what.contains(
+            "slip the tube that ends in lining.outer, turned right side out, into the one that ends in body.head, which stays inside out"
+        ),
+        "{what}"
+    );
+    in_order(&d, &[(FinishSeam, "bottom"), (Turn, "mouth"), (FinishSeam, "mouth")]);
+    in_order(&d, &[(Join, "mouth"), (Turn, "mouth")]);
+    let turn = operation(&d, Turn, "mouth").1.what.worded(Style::METRIC);
+    assert!(turn.starts_with("Reach in at the open inner") || turn.contains("reach in at the open inner"), "{turn}");
+    assert!(
+        turn.ends_with("push the part that ends in lining.outer into the other, backs together, so that the seam lies at the edge"),
+        "{turn}"
+    );
+    // Lined throughout, and turned through the lining.
+    let d = design_beside(
+        TOP,
+        &format!(
+            "{sack} panel lining {{ cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 12 mm }}
+             panel under {{ cut 1 of plain  shape disc(across: 60 cm / pi)  allow 12 mm  grain any }}
+             seam lining_side {{ join lining.left to lining.right  with neat()  opening 12 cm of lining.left at middle  close with shut() }}
+             seam lower {{ join lining.foot to under.rim  with neat() }}
+             seam mouth {{ join body.head to lining.head  faces together  with topped() }}"
+        ),
+    );
+    in_order(&d, &[(Join, "mouth"), (Turn, "lining_side"), (Close, "lining_side"), (FinishSeam, "mouth")]);
+    let close = operation(&d, Close, "lining_side").1.what.worded(Style::METRIC);
+    assert!(close.contains("push the part that ends in lining.head into the other"), "{close}");
+    // A collar that runs on from the mouth is not pushed in.
+    let d = tube(
+        "panel collar { cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 10 mm  finish head with hem() }
+         panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 10 mm  grain any }
+         seam ring { join collar.left to collar.right }  seam low { join collar.foot to body.foot }
+         panel lid { cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 10 mm }",
+    );
+    assert!(d.operations.iter().all(|o| !o.what.worded(Style::METRIC).contains("backs together")));
+}
+
+#[test]
+fn a_lining_sewn_down_on_a_line_leaves_the_mouth_open() {
+    let d = design(
+        "panel body { cut 1 of plain  shape box(width: 60 cm, height: 40 cm)  allow 12 mm  mark line channel from (0 cm, 30 cm) to (60 cm, 30 cm) \"here\" }
+         panel lining { cut 1 of plain  shape box(width: 60 cm, height: 10 cm)  allow 12 mm }
+         panel base { cut 1 of plain  shape disc(across: 60 cm / pi)  allow 12 mm  grain any }
+         seam side { join body.left to body.right  with neat() }
+         seam lining_side { join lining.left to lining.right  with neat() }
+         seam mouth { join body.head to lining.head  with neat() }
+         seam low { join lining.foot to body.channel  lapped }
+         seam bottom { join body.foot to base.rim  with neat() }",
+    );
+    let turn = operation(&d, Turn, "bottom").1.what.worded(Style::METRIC);
+    assert!(turn.contains("each in at the open head, turn"), "{turn}");
+    let [mouth, low] = ["mouth", "low"].map(|seam| operation(&d, Join, seam).1.what.worded(Style::METRIC));
+    assert!(mouth.contains("slip the tube that ends in lining.head, turned right side out"), "{mouth}");
+    assert!(low.starts_with("low: sew lining.foot to body.channel"), "{low}");
 }
 
 #[test]

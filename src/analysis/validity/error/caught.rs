@@ -60,6 +60,8 @@ pub(in crate::analysis::validity) enum CaughtError {
     PastHem { what: String, edge: String, width: Length, catches: Length, at: Span, hem_at: Span },
     /// The allowance holds a loop, but little of it.
     Shallow { what: String, edge: String, allowance: Length, least: Length, at: Span, edge_at: Span },
+    /// It lies across the piece, under another seam.
+    Twice { what: String, reach: Length, edge: String, distance: Length, at: Span, seam_at: Span },
     /// It points beyond the raw edge in a seam that will be turned.
     PointsOut { what: String, seam: String, at: Span, seam_at: Span },
     /// It lies on a side that ends inside.
@@ -114,6 +116,16 @@ impl From<CaughtError> for Diagnostic {
             )
             .and(edge_at, format!("the allowance of this edge is {}", tape(allowance)))
             .help(format!("Allow {} or more on that edge.", or_more(least))),
+            CaughtError::Twice { what, reach, edge, distance, at, seam_at } => Self::warning(
+                "caught-twice",
+                format!("{what} reaches across to `{edge}`, and the seam there catches it too"),
+                at,
+                format!("reaches {} into the piece", tape(reach)),
+            )
+            .and(seam_at, format!("sews `{edge}`, {} away from it", tape(distance)))
+            .help(
+                "Cut it shorter; or fold it up and pin it well inside the seam line while that seam is sewn, and then accept this warning.",
+            ),
             CaughtError::PointsOut { what, seam, at, seam_at } => Self::warning(
                 "points-inside",
                 format!("{what} ends inside once `{seam}` is turned"),

@@ -36,6 +36,7 @@ pub const CODES: &[&str] = &[
     "in-opening",
     "across-notch",
     "caught-too-shallow",
+    "caught-twice",
     "not-caught",
     "no-casing",
     "cord-shut-in",

@@ -2,12 +2,12 @@
 
 use super::Bench;
 use super::runs::WHERE_IT_CLOSES;
+use super::turning::is_corner;
 use crate::eval::finish::{FinishValue, WorkValue};
-use crate::eval::trade::AttachJob;
 use crate::eval::trade::join::USUAL_STITCH;
 use crate::ir::{
-    EdgeId, EdgeSide, Layer, MaterialKind, Opening, Operation, OperationKind, Piece, PieceId, Place, SeamForm, SeamId, Stack, Stitch,
-    StitchKind, Subject, Text, TextPart, Where,
+    EdgeId, EdgeSide, Layer, MaterialKind, Opening, Operation, OperationKind, Piece, PieceId, SeamForm, SeamId, Stack, Stitch, StitchKind,
+    Subject, Text, TextPart, Where,
 };
 use crate::quantity::{Length, Style};
 use crate::source::Span;
@@ -36,6 +36,7 @@ impl Bench<'_, '_> {
             self.seam_acts(job.seam, job.finish.as_ref(), job.close.as_ref());
         }
         self.bag_acts();
+        self.lining_acts();
         for step in &trade.jobs.steps {
             let mut op = act(&step.name, OperationKind::Extra, Subject::Whole, step.origin);
             op.what = step.text.clone();
@@ -159,7 +160,7 @@ impl Bench<'_, '_> {
             if finish.closes && finish.folds.is_empty() && !finish.uses.is_empty() {
                 op.what = std::mem::take(&mut op.what).then(WHERE_IT_CLOSES);
             }
-            if !finish.folds.is_empty() && piece.edges.len() > 1 && edges.iter().any(|e| meets_next(*e, &edges, piece.edges.len())) {
+            if !finish.folds.is_empty() && piece.edges.len() > 1 && edges.iter().any(|e| meets_next(*e, &edges, piece)) {
                 op.what = std::mem::take(&mut op.what).then(AT_HEM_CORNERS);
             }
             op.stitch.clone_from(&finish.stitch);
@@ -185,79 +186,6 @@ impl Bench<'_, '_> {
             .flat_map(|&copy| edges.iter().map(move |&e| (copy, e)))
             .map(|(c, e)| whole(self.evaluator.whole_edge(id, c, e)))
             .collect()
-    }
-
-    /// Where attachments sit that are on no edge: corners and points, in words.
-    fn off_edge(&self, job: &AttachJob) -> String {
-        let mut all: Vec<String> = Vec::new();
-        for a in job.ids.iter().filter_map(|id| self.trade.attachments.get(id.index())) {
-            let owner = self.layer_name(a.piece, a.copy);
-            let Some(piece) = self.piece(a.piece) else { continue };
-            let name = |e: EdgeId| piece.edges.get(e.index()).map_or("", |e| e.name.as_str());
-            match &a.place {
-                Place::Corner { first, second, .. } => all.push(format!("corner {}-{} of {owner}", name(*first), name(*second))),
-                Place::Point { .. } => all.push(format!("its mark on {owner}")),
-                Place::Edge { .. } => {}
-            }
-        }
-        all.dedup();
-        join_words(&all.iter().map(String::as_str).collect::<Vec<_>>())
-    }
-
-    fn attach_acts(&mut self, job: &AttachJob) {
-        let subject = Subject::Attachment(job.first);
-        let title = self.trade.attachments.get(job.first.index()).map(|a| a.title.clone()).unwrap_or_default();
-        let kinds = [
-            (OperationKind::Prepare, WorkPhase::Prepare),
-            (OperationKind::Place, WorkPhase::Place),
-            (OperationKind::SewOn, WorkPhase::Sew),
-            (OperationKind::Complete, WorkPhase::Complete),
-        ];
-        let mut any = false;
-        for (kind, phase) in kinds {
-            if !job.work.iter().any(|w| w.phase == phase) {
-                continue;
-            }
-            any = true;
-            let mut op = act(&job.name, kind, subject, job.origin);
-            let off_edge = if kind == OperationKind::Prepare { String::new() } else { self.off_edge(job) };
-            let tag = if off_edge.is_empty() { job.name.clone() } else { format!("{}: {off_edge}", job.name) };
-            op.what = sentences(&job.work, &[phase], "").text(Text::words(format!(" ({tag})")));
-            op.stitch = job.work.iter().filter(|w| w.phase == phase).find_map(|w| w.stitch.clone());
-            if kind != OperationKind::Prepare {
-                op.places.clone_from(&job.places);
-            }
-            if kind == OperationKind::SewOn {
-                op.sewn = Length::mm(job.sewn);
-            }
-            // Itself and the two layers it is sewn to.
-            op.plies = if op.stitch.is_some() { 3 } else { 0 };
-            if kind == OperationKind::Prepare {
-                self.hems_of_brought(job, &mut op);
-            }
-            self.push(op);
-        }
-        if !any {
-            let mut op = act(&job.name, OperationKind::Place, subject, job.origin);
-            op.what = Text::words(format!("Set {} in its place ({})", lower_first(&title), job.name));
-            op.places.clone_from(&job.places);
-            self.push(op);
-        }
-    }
-
-    /// Hems of pieces that a component brings are part of preparing it.
-    fn hems_of_brought(&self, job: &AttachJob, op: &mut Operation) {
-        for piece in job.brings.iter().filter_map(|id| self.piece(*id)) {
-            for edge in &piece.edges {
-                let Some(finish) = self.evaluator.edge_finishes.get(&(piece.name.clone(), edge.name.clone())) else { continue };
-                let Some(stitch) = &finish.stitch else { continue };
-                // One act has one stitch; what is sewn otherwise is too little to tell.
-                if op.stitch.get_or_insert_with(|| stitch.clone()) == stitch {
-                    op.sewn = op.sewn + edge.sewn_length * (f64::from(finish.rows) * piece.copies.len() as f64);
-                    op.plies = op.plies.max(u32::try_from(finish.folds.len() + 1).unwrap_or(2));
-                }
-            }
-        }
     }
 
     fn apply_act(&mut self, index: usize, finish: &FinishValue) {
@@ -297,7 +225,7 @@ impl Bench<'_, '_> {
         self.push(op);
     }
 
-    fn layer_name(&self, piece: PieceId, copy: Option<u32>) -> String {
+    pub(super) fn layer_name(&self, piece: PieceId, copy: Option<u32>) -> String {
         let Some(piece) = self.piece(piece) else { return String::new() };
         copy.and_then(|c| piece.copies.get(c as usize)).and_then(|c| c.name.clone()).unwrap_or_else(|| piece.label.clone())
     }
@@ -311,18 +239,34 @@ impl Bench<'_, '_> {
             op.what = sentences(&finish.work, &[WorkPhase::Prepare], "").text(Text::words(format!(" ({})", seam.title)));
             self.push(op);
         }
+        let late = |w: &WorkValue| matches!(w.phase, WorkPhase::Sew | WorkPhase::Complete);
+        // The stitching of a finish that says no more once the seam is sewn is that of the row before it.
+        let row = |f: &&FinishValue| f.work.iter().any(|w| w.phase == WorkPhase::Place);
+        if let Some(finish) = finish.filter(row) {
+            let mut op = act(&seam.name, OperationKind::Place, subject, seam.origin);
+            op.what = Text::words(format!("{}: ", seam.title)).text(sentences(&finish.work, &[WorkPhase::Place], ""));
+            if !finish.work.iter().any(late) && finish.stitch.is_some() {
+                op.stitch.clone_from(&finish.stitch);
+                op.sewn = seam.length * f64::from(finish.rows);
+                op.plies = 2;
+            }
+            self.push(op);
+        }
         let mut op = match &seam.form {
             SeamForm::Join(join) => self.join_act(id, seam, join),
             SeamForm::Stack(stack) => self.stack_act(stack, seam, subject),
         };
+        if let Some(first) = self.of_seam(id, OperationKind::Place).and_then(|row| self.list.get_mut(row.index())) {
+            first.places.clone_from(&op.places);
+        }
         op.stitch = Some(seam.stitch.clone());
         op.sewn = seam.length;
         self.push(op);
-        if let Some(finish) = finish.filter(|f| f.work.iter().any(|w| w.phase != WorkPhase::Prepare) || f.stitch.is_some()) {
+        if let Some(finish) = finish.filter(|f| f.work.iter().any(late) || f.stitch.is_some() && !row(f)) {
             let mut op = act(&seam.name, OperationKind::FinishSeam, subject, seam.origin);
             op.what = Text::words(format!("{}: ", seam.title)).text(sentences(
                 &finish.work,
-                &[WorkPhase::Place, WorkPhase::Sew, WorkPhase::Complete],
+                &[WorkPhase::Sew, WorkPhase::Complete],
                 "finish the allowances",
             ));
             op.stitch.clone_from(&finish.stitch);
@@ -418,9 +362,11 @@ pub(super) fn whole(side: EdgeSide) -> Where {
 const AT_HEM_CORNERS: &str = "; where two hems meet, stitch the first to its very end, cut a small triangle off the corner of the second \
                               allowance so that no raw edge lies under it, then fold and stitch the second across";
 
-/// Whether an edge and the next one round the piece are both among these.
-fn meets_next(edge: EdgeId, edges: &[EdgeId], count: usize) -> bool {
-    edges.contains(&EdgeId::at((edge.index() + 1) % count))
+/// Whether an edge and the next one round the piece are both among these, and meet in a corner that points out.
+fn meets_next(edge: EdgeId, edges: &[EdgeId], piece: &Piece) -> bool {
+    let next = EdgeId::at((edge.index() + 1) % piece.edges.len().max(1));
+    let both = piece.edges.get(edge.index()).zip(piece.edges.get(next.index()));
+    edges.contains(&next) && both.is_some_and(|(a, b)| is_corner(&a.path, &b.path))
 }
 
 /// The work texts of some phases, one after the other in one sentence. What reads alike is said once: lengths of edges that are
@@ -453,14 +399,23 @@ pub(super) fn join_words(words: &[&str]) -> String {
 }
 
 /// A text that goes on in a sentence.
-fn lower_start(mut text: Text) -> Text {
+pub(super) fn lower_start(mut text: Text) -> Text {
     if let Some(TextPart::Words(words)) = text.0.first_mut() {
         *words = lower_first(words);
     }
     text
 }
 
-fn lower_first(text: &str) -> String {
+/// A text that begins one.
+pub(super) fn upper_start(mut text: Text) -> Text {
+    if let Some(TextPart::Words(words)) = text.0.first_mut() {
+        let mut letters = words.chars();
+        *words = letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect());
+    }
+    text
+}
+
+pub(super) fn lower_first(text: &str) -> String {
     let mut chars = text.chars();
     match (chars.next(), chars.as_str().chars().next()) {
         // A word that is all capitals, or starts with a figure, stays as it is.

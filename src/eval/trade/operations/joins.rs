@@ -2,6 +2,7 @@
 
 use super::Bench;
 use super::acts::{act, join_words};
+use super::linings::Tubes;
 use crate::geometry::{Path, Segment};
 use crate::ir::{By, EdgeSide, Join, Joint, Operation, OperationId, OperationKind, Seam, SeamId, Subject, Text, Together, joints_apart};
 use crate::quantity::Length;
@@ -10,7 +11,7 @@ use crate::quantity::Length;
 const CLIPPED: f64 = 6.0;
 
 /// So much (mm) of an allowance is left between a cut into it and the seam line.
-const LEFT: f64 = 3.0;
+pub(super) const LEFT: f64 = 3.0;
 
 /// A curve of a smaller radius than this (mm) wants twice as many cuts.
 const TIGHT: f64 = 60.0;
@@ -30,11 +31,11 @@ impl Bench<'_, '_> {
             (_, Some(_)) => ", gathering the longer edge evenly",
             _ => "",
         };
-        let sewn = match self.meetings.tubes(id) {
-            [true, true] => {
-                format!("{}, seams and notches level", into_each_other(join.together, &self.rim(&join.first), &self.rim(&join.second)))
+        let sewn = match self.tubes(id) {
+            Some(Tubes { inner, outer }) => {
+                format!("{}, seams and notches level", into_each_other(join.together, &self.rim(inner), &self.rim(outer)))
             }
-            _ => format!("sew {} to {}, ends and notches level", side(&join.first), side(&join.second)),
+            None => format!("sew {} to {}, ends and notches level", side(&join.first), side(&join.second)),
         };
         let clip = self.clipped(join).unwrap_or_default();
         let what = Text::words(format!("{}: ", seam.title)).text(clip).then(format!("{sewn}{ease}"));
@@ -54,7 +55,7 @@ impl Bench<'_, '_> {
     }
 
     /// `east.head, north.head and west.head`
-    fn rim(&self, sides: &[EdgeSide]) -> String {
+    pub(super) fn rim(&self, sides: &[EdgeSide]) -> String {
         let names: Vec<String> = sides.iter().map(|s| self.evaluator.side_name(s)).collect();
         join_words(&names.iter().map(String::as_str).collect::<Vec<_>>())
     }
@@ -94,7 +95,7 @@ impl Bench<'_, '_> {
     }
 
     /// The stretch that is sewn, of an edge.
-    fn path_of(&self, side: &EdgeSide) -> Option<Path> {
+    pub(super) fn path_of(&self, side: &EdgeSide) -> Option<Path> {
         let edge = self.evaluator.edge_of(side).ok().filter(|_| side.line.is_none())?;
         let whole = side.from.as_mm() <= 0.0 && side.to.as_mm() >= edge.path.length();
         Some(if whole { edge.path.clone() } else { edge.path.subpath(side.from.as_mm(), side.to.as_mm()) })
@@ -128,8 +129,8 @@ impl Bench<'_, '_> {
 /// How the end of one tube is laid into that of another.
 fn into_each_other(together: Together, first: &str, second: &str) -> String {
     let [inner, outer, lie] = match together {
-        Together::Faces => [", right side out,", ", which is inside out", "faces lie together"],
-        Together::Backs => [", inside out,", ", which is right side out", "backs lie together"],
+        Together::Faces => [", turned right side out,", ", which stays inside out", "faces lie together"],
+        Together::Backs => [", inside out,", ", turned right side out", "backs lie together"],
         Together::Lapped => ["", ", both right side out", "edges lap"],
     };
     format!("slip the tube that ends in {first}{inner} into the one that ends in {second}{outer}, so that their {lie}, and sew round")

@@ -4,7 +4,9 @@
 
 mod acts;
 mod asked;
+mod attached;
 mod joins;
+mod linings;
 mod reasons;
 mod runs;
 mod seams;
@@ -16,7 +18,17 @@ use crate::ir::{After, AttachmentId, EdgeId, Meetings, Operation, OperationId, O
 
 /// Every act and every reason for order.
 pub(super) fn operations(evaluator: &Evaluator<'_>, trade: &Trade, meetings: &Meetings<'_>) -> Vec<Operation> {
-    let mut bench = Bench { evaluator, trade, meetings, list: Vec::new(), hems: Vec::new(), bags: Vec::new(), advice: Vec::new() };
+    let mut bench = Bench {
+        evaluator,
+        trade,
+        meetings,
+        list: Vec::new(),
+        hems: Vec::new(),
+        bags: Vec::new(),
+        opened: Vec::new(),
+        shown: Vec::new(),
+        advice: Vec::new(),
+    };
     bench.write_acts();
     bench.write_reasons();
     bench.list
@@ -33,6 +45,10 @@ struct Bench<'a, 'p> {
     hems: Vec<(OperationId, PieceId, Vec<EdgeId>)>,
     /// Which seams the turning of a bag waits for that joins alone have made.
     bags: Vec<(OperationId, Vec<SeamId>)>,
+    /// Zippers that are opened because the work is turned through them.
+    opened: Vec<(OperationId, AttachmentId)>,
+    /// Seams round a mouth that are stitched down from the face, and the act that brings the face out.
+    shown: Vec<(SeamId, OperationId)>,
     /// What had better follow what, and why: it gives way to what must, and to what the source asks for.
     advice: Vec<(OperationId, OperationId, &'static str)>,
 }
@@ -93,15 +109,20 @@ impl Bench<'_, '_> {
         self.all(|o| o.kind == kind && o.subject == subject).first().copied()
     }
 
-    /// The act that sews a seam: its join or its stack.
+    /// The first act that sews a seam: a row that its finish puts before, or its join or stack.
     fn sewn(&self, seam: SeamId) -> Option<OperationId> {
+        self.of_seam(seam, OperationKind::Place).or_else(|| self.joined(seam))
+    }
+
+    /// The act that joins or stacks.
+    fn joined(&self, seam: SeamId) -> Option<OperationId> {
         self.of_seam(seam, OperationKind::Join).or_else(|| self.of_seam(seam, OperationKind::Stack))
     }
 
     /// The last act of a seam.
     fn done(&self, seam: SeamId) -> Option<OperationId> {
         use OperationKind::{Close, FinishSeam, Turn};
-        [Close, Turn, FinishSeam].into_iter().find_map(|k| self.of_seam(seam, k)).or_else(|| self.sewn(seam))
+        [Close, Turn, FinishSeam].into_iter().find_map(|k| self.of_seam(seam, k)).or_else(|| self.joined(seam))
     }
 
     fn of_attach(&self, first: AttachmentId, kind: OperationKind) -> Option<OperationId> {

@@ -3,9 +3,13 @@
 use super::Bench;
 use crate::eval::trade::AttachJob;
 use crate::ir::{EdgeId, EdgeSide, OperationId, OperationKind, PieceId, SeamForm, SeamId, Subject};
+use crate::syntax::ast::WorkPhase;
 
 /// A piece and the copy of it; none stands for the only one, or for all.
 pub(super) type Layer = (PieceId, Option<u32>);
+
+/// Why a loop is bartacked before the turning.
+pub(super) const TACKED: &str = "the allowances can still be reached";
 
 impl Bench<'_, '_> {
     pub(super) fn write_reasons(&mut self) {
@@ -30,6 +34,9 @@ impl Bench<'_, '_> {
         self.crossing_reasons();
         self.turning_reasons();
         self.bag_reasons();
+        self.opened_reasons();
+        self.shown_reasons();
+        self.corner_reasons();
         self.take_advice();
     }
 
@@ -58,7 +65,7 @@ impl Bench<'_, '_> {
     }
 
     /// Pieces an `attach` line sits on.
-    fn sits_on(&self, job: &AttachJob) -> Vec<Layer> {
+    pub(super) fn sits_on(&self, job: &AttachJob) -> Vec<Layer> {
         let mut all: Vec<Layer> = Vec::new();
         for id in &job.ids {
             if let Some(a) = self.trade.attachments.get(id.index())
@@ -141,14 +148,14 @@ impl Bench<'_, '_> {
         // What goes into or on a hem waits for it; the hem knows its own place among the seams.
         let along = |p: PieceId, edges: &[EdgeId]| job.places.iter().any(|w| w.side.piece == p && edges.contains(&w.side.edge));
         let after_hem = self.hems.iter().any(|(_, p, edges)| along(*p, edges));
+        let tacked = self.is_tacked(job);
         for index in 0..self.trade.seams.len() {
             let seam = SeamId::at(index);
-            let (Some(sewn), Some(done)) = (self.sewn(seam), self.done(seam)) else { continue };
+            let (Some(sewn), Some(done), Some(flat)) = (self.sewn(seam), self.done(seam), self.done_flat(seam)) else { continue };
             if !self.layers(seam).iter().any(|l| on.iter().any(|o| same(l, o))) {
                 continue;
             }
-            let edges = self.seam_edges(seam);
-            let catches = touched.iter().any(|s| edges.iter().any(|e| e.piece == s.piece && e.edge == s.edge && overlap(e, s)));
+            let catches = self.catches(seam, touched);
             for &op in early {
                 if catches && job.caught {
                     self.follows(sewn, op, "this seam catches it");
@@ -157,9 +164,36 @@ impl Bench<'_, '_> {
                 }
             }
             if let Some(complete) = complete {
-                self.follows(complete, done, "the seams round it must be done");
+                if !tacked {
+                    self.follows(complete, done, "the seams round it must be done");
+                } else if catches {
+                    self.follows(complete, flat, "it is sewn through this seam's allowances");
+                    if let Some(turn) = self.of_seam(seam, OperationKind::Turn) {
+                        self.advised(turn, complete, TACKED);
+                    }
+                }
             }
         }
+    }
+
+    /// Whether a seam takes in some of what an `attach` line touches.
+    fn catches(&self, seam: SeamId, touched: &[EdgeSide]) -> bool {
+        let edges = self.seam_edges(seam);
+        touched.iter().any(|s| edges.iter().any(|e| e.piece == s.piece && e.edge == s.edge && overlap(e, s)))
+    }
+
+    /// Whether a thing by itself is completed with stitches through the seams that catch it, as a loop is bartacked.
+    fn is_tacked(&self, job: &AttachJob) -> bool {
+        let touched = self.touched(job);
+        let pair = job.ids.iter().filter_map(|id| self.trade.attachments.get(id.index())).any(|a| a.pair.is_some());
+        let stitched = job.work.iter().any(|w| w.phase == WorkPhase::Complete && w.stitch.is_some());
+        job.caught && !pair && stitched && (0..self.trade.seams.len()).any(|seam| self.catches(SeamId::at(seam), &touched))
+    }
+
+    /// The acts that complete what a seam catches, through its allowances.
+    pub(super) fn tacked_in(&self, seam: SeamId) -> Vec<OperationId> {
+        let jobs = self.trade.jobs.attached.iter().filter(|j| self.is_tacked(j) && self.catches(seam, &self.touched(j)));
+        jobs.filter_map(|j| self.of_attach(j.first, OperationKind::Complete)).collect()
     }
 
     /// The edge stretches an `attach` line touches.

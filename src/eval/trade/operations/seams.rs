@@ -2,6 +2,8 @@
 
 use super::Bench;
 use super::reasons::{Layer, same};
+use super::turning::AT;
+use crate::geometry::Point;
 use crate::ir::{EdgeId, EdgeSide, OperationId, OperationKind, PieceId, SLIT, SeamForm, SeamId};
 use std::collections::BTreeSet;
 
@@ -54,7 +56,8 @@ impl Bench<'_, '_> {
                 self.follows(sewn, op, "it must be ready first");
             }
         }
-        let mut last = sewn;
+        let Some(mut last) = self.joined(seam) else { return };
+        self.follows(last, sewn, "its first row lies inside it");
         let because = ["its first row holds the edges together", "it is sewn and still inside out", "it must be right side out"];
         for (kind, because) in [FinishSeam, Turn, Close].into_iter().zip(because) {
             if let Some(next) = self.of_seam(seam, kind) {
@@ -143,7 +146,7 @@ impl Bench<'_, '_> {
                 {
                     self.follows(sewn, done, "the next seam runs across its end");
                     // What crosses a stack that is turned, as a boxed corner does, is sewn before the turning.
-                    if let (Some(turn), Some(crossed)) = (self.of_seam(earlier, OperationKind::Turn), self.done(later))
+                    if let (Some(turn), Some(crossed)) = (self.of_seam(earlier, OperationKind::Turn), self.done_inside(later))
                         && !self.waits_for(crossed, turn)
                     {
                         self.follows(turn, crossed, "it is sewn while the work is inside out");
@@ -151,6 +154,36 @@ impl Bench<'_, '_> {
                 }
             }
         }
+    }
+
+    /// Seams that end in one corner take turns: the first is finished before the next one catches its allowances.
+    pub(super) fn corner_reasons(&mut self) {
+        let ends: Vec<Vec<(Layer, Point)>> = (0..self.trade.seams.len()).map(|seam| self.ends(SeamId::at(seam))).collect();
+        let meet = |a: &[(Layer, Point)], b: &[(Layer, Point)]| {
+            a.iter().any(|(layer, at)| b.iter().any(|(other, there)| same(layer, other) && at.distance(*there) <= AT))
+        };
+        for (earlier, one) in ends.iter().enumerate() {
+            for (later, _) in ends.iter().enumerate().skip(earlier + 1).filter(|(_, other)| meet(one, other)) {
+                let (one, other) = (SeamId::at(earlier), SeamId::at(later));
+                // Flat before closed, then the source: where nothing else decides.
+                let [a, b] = if self.closes_tube(one) && !self.closes_tube(other) { [other, one] } else { [one, other] };
+                for [first, next] in [[a, b], [b, a]] {
+                    if let (Some(sewn), Some(done)) = (self.sewn(next), self.done_flat(first)) {
+                        self.advised(sewn, done, "the next seam catches its end");
+                    }
+                }
+            }
+        }
+    }
+
+    fn closes_tube(&self, seam: SeamId) -> bool {
+        matches!(self.trade.seams.get(seam.index()).map(|s| &s.form), Some(SeamForm::Join(join)) if join.closes_tube())
+    }
+
+    /// Where the stretches end that a seam sews.
+    fn ends(&self, seam: SeamId) -> Vec<(Layer, Point)> {
+        let stretch = |side: &EdgeSide| Some(((side.piece, side.copy), self.path_of(side)?));
+        self.seam_edges(seam).iter().filter_map(stretch).flat_map(|(layer, path)| [(layer, path.start), (layer, path.end())]).collect()
     }
 
     /// What is turned through an opening in a join, or through an open edge, has all its other seams by then.
@@ -163,7 +196,7 @@ impl Bench<'_, '_> {
             });
             let (true, Some(turn)) = (waits, self.of_seam(seam, OperationKind::Turn)) else { continue };
             for other in self.connected(seam) {
-                if let Some(done) = self.done(other).filter(|done| !self.waits_for(*done, turn)) {
+                if let Some(done) = self.done_inside(other).filter(|done| !self.waits_for(*done, turn)) {
                     self.follows(turn, done, "it is sewn while the work is inside out");
                 }
             }
@@ -198,9 +231,14 @@ impl Bench<'_, '_> {
         false
     }
 
+    /// The last act of a seam that what it hangs together with may be turned after.
+    fn done_inside(&self, seam: SeamId) -> Option<OperationId> {
+        if self.is_shown(seam) { self.joined(seam) } else { self.done(seam) }
+    }
+
     /// The last act of a seam before it is turned.
     pub(super) fn done_flat(&self, seam: SeamId) -> Option<OperationId> {
-        self.of_seam(seam, OperationKind::FinishSeam).or_else(|| self.sewn(seam))
+        self.of_seam(seam, OperationKind::FinishSeam).filter(|_| !self.is_shown(seam)).or_else(|| self.joined(seam))
     }
 
     /// Whether one side of `later` runs across an end of `earlier`: its chain touches both sides of that seam.
