@@ -157,7 +157,7 @@ fn chain(error: TradeError) -> Diagnostic {
     if let Some((seam, long)) = slit {
         let (long, most) = (said_length(long), said_most(Length::mm(SLIT)));
         let (what, apart) = if attached {
-            ("it", "give each edge its own, with a comma in place of `then`")
+            ("one thing", "give each edge its own, with a comma in place of `then`")
         } else {
             ("a chain", "sew each edge in a seam of its own")
         };
