@@ -9,7 +9,7 @@ fn run_text(loader: &dyn Loader, name: &str, text: &str) -> (Option<Program>, Pr
     let (mut sources, mut problems) = (SourceMap::default(), Problems::default());
     let main = sources.add(name, text);
     let program = check(main, loader, &mut sources, &mut problems);
-    (program, problems, sources)
+    (program.ok(), problems, sources)
 }
 
 /// The codes of a design's items, in source order.

@@ -1,6 +1,7 @@
 //! Seams and their lengths.
 
-use super::{SHELL, design, near, piece, seam};
+use super::{SHELL, design, near, piece, seam, worked};
+use crate::diagnostic::Severity;
 use crate::ir::{Join, NotchReason, SeamForm, Stack, StitchKind, Together};
 
 fn join<'d>(d: &'d crate::ir::Design, name: &str) -> &'d Join {
@@ -174,4 +175,19 @@ fn an_opening_in_the_middle_of_a_part_lies_there() {
     near(opening.side.to.as_mm(), slant + 750.0);
     near(opening.distance.as_mm(), slant + 450.0);
     assert_eq!(opening.from_end, "foot");
+}
+
+#[test]
+fn a_chain_may_hold_two_hundred_edges_and_stretches_that_touch() {
+    let bits = |count: usize| {
+        let one = |i: usize| format!("outer.left over 5 mm starting {} mm from foot", 5 * i);
+        (0..count).map(one).collect::<Vec<_>>().join(" then ")
+    };
+    let codes = |count: usize| {
+        let join = format!("join {} to inner.right over {} mm from foot", bits(count), 5 * count);
+        let (_, problems, _) = worked(&format!("{SHELL} seam long {{ {join} }}"), None);
+        problems.sorted().iter().filter(|d| d.severity == Severity::Error).map(|d| d.code).collect::<Vec<_>>()
+    };
+    assert_eq!(codes(200), [""; 0]);
+    assert_eq!(codes(201), ["too-many"]);
 }
