@@ -138,10 +138,8 @@ pub enum TraceError {
     Open {
         /// The file.
         file: String,
-        /// Where its line ends.
-        from: String,
-        /// Where it began.
-        to: String,
+        /// Where its line ends, and where it began.
+        ends: Box<[String; 2]>,
         /// How far apart these are.
         gap: String,
         /// What is there besides and is not read.
@@ -328,7 +326,8 @@ fn outline(error: TraceError) -> Diagnostic {
             Diagnostic::error("drawing-with-several-outlines", headline, span, "which of them?")
                 .help(format!("Say which: {choice}. There are {}.", listed(seen.iter().map(worded))))
         }
-        TraceError::Open { file, from, to, gap, passed_over, span } => {
+        TraceError::Open { file, ends, gap, passed_over, span } => {
+            let [from, to] = *ends;
             let headline = format!("the outline in `{file}` is not closed: a gap of {gap} units between {from} and {to}");
             let d = Diagnostic::error("traced-open", headline, span, "");
             if !passed_over.is_empty() {

@@ -87,8 +87,7 @@ fn gap(line: &Line, sheet: &Sheet, request: &Request) -> TraceError {
     let (start, end) = (line.path.start, line.path.end());
     TraceError::Open {
         file: request.file.0.clone(),
-        from: place(end, sheet.down),
-        to: place(start, sheet.down),
+        ends: Box::new([end, start].map(|p| place(p, sheet.down))),
         gap: measure(start.distance(end)),
         passed_over: sheet.passed_over.clone(),
         span: request.file.1,
