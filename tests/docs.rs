@@ -47,7 +47,7 @@ fn errors(name: &str, text: &str) -> Option<String> {
     let (mut sources, mut problems) = (SourceMap::default(), Problems::default());
     let main = sources.add(name, text);
     let program = check(main, &WithLibrary(Nothing), &mut sources, &mut problems);
-    program.is_none().then(|| render_text(&problems, &sources, Look::plain(120)))
+    program.is_err().then(|| render_text(&problems, &sources, Look::plain(120)))
 }
 
 /// Whatever a whole file is told, in any size; drawings that it is traced from lie beside the document.
