@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
 
 mod attach;
+mod bags;
 mod components;
 mod face;
 mod order;
