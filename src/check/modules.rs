@@ -4,7 +4,7 @@ use super::error::ModuleError;
 use crate::diagnostic::{Problems, Severity, nearest};
 use crate::source::{FileId, LoadError, Loader, SourceMap, Span};
 use crate::syntax::ast;
-use crate::syntax::excerpt;
+use crate::syntax::excerpt::{self, Contents};
 use indexmap::IndexMap;
 use std::collections::BTreeSet;
 
@@ -151,14 +151,15 @@ impl Reading<'_> {
         let (Some(shelf), Some(module)) = (self.shelves.get_mut(&index), self.modules.get_mut(index)) else { return };
         let Some(taken) = &mut shelf.taken else { return };
         let wanted: BTreeSet<&str> = one.names.iter().map(|n| n.name.text.as_str()).collect();
-        let part = match excerpt::needed(&shelf.text, &wanted) {
+        let contents = Contents::of(&shelf.text);
+        let part = match contents.needed(&wanted) {
             Some(mut names) => {
                 names.retain(|n| !taken.contains(*n));
                 if names.is_empty() {
                     return;
                 }
                 taken.extend(names.iter().map(|&n| n.to_owned()));
-                let mut part = excerpt::parse_items(module.file, &shelf.text, &names, self.problems);
+                let mut part = contents.parse(module.file, &names, self.problems);
                 part.uses.iter_mut().for_each(|u| u.names.retain(|n| names.contains(n.alias.as_ref().unwrap_or(&n.name).text.as_str())));
                 part.uses.retain(|u| !u.names.is_empty());
                 part

@@ -8,8 +8,14 @@ use super::parse::{parse_known, parse_part};
 use crate::diagnostic::Problems;
 use crate::source::FileId;
 use rayon::prelude::*;
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashMap};
 use std::ops::Range;
+
+/// What a module holds, item by item.
+pub struct Contents<'t> {
+    text: &'t str,
+    items: Vec<Item<'t>>,
+}
 
 /// An import or a declaration.
 struct Item<'t> {
@@ -18,26 +24,54 @@ struct Item<'t> {
     names: Vec<&'t str>,
 }
 
-/// The names of a module that `wanted` ones are made of, themselves among them; none when one is not declared there.
-#[must_use]
-pub fn needed<'t>(text: &'t str, wanted: &BTreeSet<&str>) -> Option<BTreeSet<&'t str>> {
-    let items = items(text);
-    let mut open: Vec<&Item<'t>> = Vec::new();
-    for name in wanted {
-        open.push(items.iter().find(|i| !is_import(text, i) && i.names.contains(name))?);
+impl<'t> Contents<'t> {
+    /// Tells a module's items apart.
+    #[must_use]
+    pub fn of(text: &'t str) -> Self {
+        Self { text, items: items(text) }
     }
-    let mut found: BTreeSet<&'t str> = open.iter().flat_map(|i| i.names.iter().copied()).collect();
-    while let Some(item) = open.pop() {
-        if is_import(text, item) {
-            continue;
+
+    /// The names that `wanted` ones are made of, themselves among them; none when one is not declared here.
+    #[must_use]
+    pub fn needed(&self, wanted: &BTreeSet<&str>) -> Option<BTreeSet<&'t str>> {
+        // Where two bring the same name, the first counts.
+        let named = self.items.iter().rev().flat_map(|item| item.names.iter().map(move |name| (*name, item)));
+        let by_name: HashMap<&str, &Item<'t>> = named.collect();
+        let declared = |name: &&str| by_name.get(name).copied().filter(|i| !is_import(self.text, i));
+        let mut open: Vec<&Item<'t>> = wanted.iter().map(declared).collect::<Option<_>>()?;
+        let mut found: BTreeSet<&'t str> = open.iter().flat_map(|i| i.names.iter().copied()).collect();
+        while let Some(item) = open.pop() {
+            if is_import(self.text, item) {
+                continue;
+            }
+            for word in words(self.text.get(item.range.clone()).unwrap_or_default()) {
+                if let Some(of) = by_name.get(word)
+                    && found.insert(word)
+                {
+                    open.push(of);
+                }
+            }
         }
-        for word in words(text.get(item.range.clone()).unwrap_or_default()) {
-            let of = items.iter().find(|i| i.names.contains(&word)).filter(|_| !found.contains(word));
-            open.extend(of);
-            found.extend(of.map(|_| word));
-        }
+        Some(found)
     }
-    Some(found)
+
+    /// Reads the items that bring one of these names, as many at once as there are threads. The module is in order.
+    pub fn parse(&self, file: FileId, names: &BTreeSet<&str>, problems: &mut Problems) -> File {
+        let wanted: Vec<&Item<'_>> = self.items.iter().filter(|i| i.names.iter().any(|n| names.contains(n))).collect();
+        let read = |item: &Item<'_>| {
+            let mut found = Problems::default();
+            let part = parse_known(file, item.range.start, self.text.get(item.range.clone()).unwrap_or_default(), &mut found);
+            (part, found)
+        };
+        let parts: Vec<(File, Problems)> = wanted.into_par_iter().map(read).collect();
+        let mut all = File::default();
+        for (part, found) in parts {
+            all.uses.extend(part.uses);
+            all.declarations.extend(part.declarations);
+            problems.extend(found);
+        }
+        all
+    }
 }
 
 /// The imports of any file, read before the rest of it, where each begins in the first column and nothing is wrong in it.
@@ -52,24 +86,6 @@ pub fn imports(file: FileId, text: &str) -> Vec<Use> {
 /// The modules that a module imports from, in the order of its imports.
 pub fn imported_paths(text: &str) -> impl Iterator<Item = &str> {
     text.lines().filter_map(|line| line.strip_prefix("use ")?.split_once('{')).map(|(path, _)| path.trim())
-}
-
-/// Reads the items of a module, which is in order, that bring one of these names, as many at once as there are threads.
-pub fn parse_items(file: FileId, text: &str, names: &BTreeSet<&str>, problems: &mut Problems) -> File {
-    let wanted: Vec<Item<'_>> = items(text).into_iter().filter(|i| i.names.iter().any(|n| names.contains(n))).collect();
-    let read = |item: Item<'_>| {
-        let mut found = Problems::default();
-        let part = parse_known(file, item.range.start, text.get(item.range).unwrap_or_default(), &mut found);
-        (part, found)
-    };
-    let parts: Vec<(File, Problems)> = wanted.into_par_iter().map(read).collect();
-    let mut all = File::default();
-    for (part, found) in parts {
-        all.uses.extend(part.uses);
-        all.declarations.extend(part.declarations);
-        problems.extend(found);
-    }
-    all
 }
 
 fn items(text: &str) -> Vec<Item<'_>> {
@@ -123,10 +139,11 @@ mod tests {
 
     #[test]
     fn what_is_wanted_brings_what_it_is_made_of() {
-        assert_eq!(needed(MODULE, &set(&["hem"])), Some(set(&["hem", "twice", "base", "other"])));
-        assert_eq!(needed(MODULE, &set(&["last"])), Some(set(&["last", "three"])));
-        assert_eq!(needed(MODULE, &set(&["hem", "lost"])), None);
-        assert_eq!(needed(MODULE, &set(&["three"])), None, "it is only imported there");
+        let needed = |wanted: &[&str]| Contents::of(MODULE).needed(&set(wanted));
+        assert_eq!(needed(&["hem"]), Some(set(&["hem", "twice", "base", "other"])));
+        assert_eq!(needed(&["last"]), Some(set(&["last", "three"])));
+        assert_eq!(needed(&["hem", "lost"]), None);
+        assert_eq!(needed(&["three"]), None, "it is only imported there");
     }
 
     #[test]
@@ -147,9 +164,10 @@ mod tests {
             let whole = read(text);
             for declaration in &whole.declarations {
                 let name = declaration.name().text.as_str();
-                let needed = needed(text, &set(&[name])).unwrap_or_else(|| panic!("{path} does not declare {name}"));
+                let contents = Contents::of(text);
+                let needed = contents.needed(&set(&[name])).unwrap_or_else(|| panic!("{path} does not declare {name}"));
                 let mut problems = Problems::default();
-                let alone = parse_items(FileId(0), text, &needed, &mut problems);
+                let alone = contents.parse(FileId(0), &needed, &mut problems);
                 let wanted = whole.declarations.iter().filter(|d| needed.contains(d.name().text.as_str()));
                 assert_eq!(alone.declarations, wanted.cloned().collect::<Vec<_>>(), "{name} in {path}");
                 let uses = whole.uses.iter().filter(|u| u.names.iter().any(|n| needed.contains(n.name.text.as_str())));
