@@ -1,5 +1,7 @@
 //! Numbers as plain decimals, for files that hold thousands of them.
 
+use itoa::Buffer;
+
 /// Tens to the powers that are asked for.
 const TENS: [u64; 11] = [1, 10, 100, 1_000, 10_000, 100_000, 1_000_000, 10_000_000, 100_000_000, 1_000_000_000, 10_000_000_000];
 /// Up to here the distance of a scaled number from the half between two last digits is known to far better than [`NEAR`].
@@ -26,70 +28,23 @@ pub fn push_decimal(text: &mut String, value: f64, decimals: usize) {
         return push_exact(text, value, decimals);
     }
     let digits = whole + u64::from(rest > 0.5);
-    let (mut part, mut places) = (digits % scale, decimals);
-    let mut written = Digits::default();
-    if part == 0 {
-        places = 0;
-    }
-    while places > 0 && part.is_multiple_of(10) {
-        part /= 10;
-        places -= 1;
-    }
-    if places > 0 {
-        written.number(part, places);
-        written.before(b'.');
-    }
-    written.number(digits / scale, 1);
     if digits > 0 && value < 0.0 {
-        written.before(b'-');
+        text.push('-');
     }
-    text.push_str(written.text());
+    push_whole(text, digits / scale);
+    let part = digits % scale;
+    if part > 0 {
+        // With a one before it, its zeros in front are written too.
+        let mut buffer = Buffer::new();
+        let decimals = buffer.format(scale + part).get(1..).unwrap_or_default();
+        text.push('.');
+        text.push_str(decimals.trim_end_matches('0'));
+    }
 }
 
 /// Writes a whole number.
 pub fn push_whole(text: &mut String, number: u64) {
-    let mut written = Digits::default();
-    written.number(number, 1);
-    text.push_str(written.text());
-}
-
-/// Digits and signs, written from the last to the first: as many as the largest number has, a sign, a point and decimals.
-struct Digits {
-    all: [u8; 32],
-    from: usize,
-}
-
-impl Default for Digits {
-    fn default() -> Self {
-        Self { all: [b'0'; 32], from: 32 }
-    }
-}
-
-impl Digits {
-    fn before(&mut self, digit: u8) {
-        self.from = self.from.saturating_sub(1);
-        if let Some(place) = self.all.get_mut(self.from) {
-            *place = digit;
-        }
-    }
-
-    /// Writes a number in so many digits at least.
-    fn number(&mut self, mut number: u64, least: usize) {
-        let mut written = 0;
-        for place in self.all.get_mut(..self.from).unwrap_or_default().iter_mut().rev() {
-            *place = (number % 10) as u8 + b'0';
-            number /= 10;
-            written += 1;
-            if number == 0 && written >= least {
-                break;
-            }
-        }
-        self.from -= written;
-    }
-
-    fn text(&self) -> &str {
-        self.all.get(self.from..).and_then(|digits| std::str::from_utf8(digits).ok()).unwrap_or_default()
-    }
+    text.push_str(Buffer::new().format(number));
 }
 
 fn push_exact(text: &mut String, value: f64, decimals: usize) {

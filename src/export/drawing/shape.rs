@@ -150,7 +150,7 @@ impl Words {
 /// How wide a text is at most.
 pub(super) fn text_width(text: &str, size: f64, bold: bool) -> f64 {
     let letter = if bold { BOLD_LETTER } else { LETTER };
-    text.chars().fold(0.0, |sum, _| sum + letter) * size
+    text.chars().count() as f64 * letter * size
 }
 
 impl Shape {
