@@ -27,7 +27,7 @@ use crate::source::{FileId, Loaded, Loader, SourceMap};
 use crate::syntax;
 use crate::trace;
 use indexmap::IndexSet;
-use rayon::ThreadPool;
+use rayon::ThreadPoolBuilder;
 use rayon::prelude::*;
 
 /// What the size is called that takes every parameter as the source gives it.
@@ -59,7 +59,7 @@ const STACK: usize = 64 << 20;
 pub struct Request {
     /// Parameters set by hand, `name=value`; they win over every size.
     pub settings: Vec<String>,
-    /// How many sizes to work on at once; as many as the machine has cores when absent.
+    /// How many threads to work on, as many as the machine has cores when absent; within [`on_threads`] it says how many.
     pub jobs: Option<usize>,
     /// Whether only what is wrong is wanted: no design is kept, so that memory does not grow with the sizes.
     pub only_check: bool,
@@ -78,7 +78,6 @@ pub struct Compiled {
     pub sizes: Vec<Resolved>,
     program: Option<Program>,
     settings_from: Option<FileId>,
-    pool: Option<ThreadPool>,
 }
 
 /// A design in one size.
@@ -99,20 +98,41 @@ pub struct Remark {
     pub because: String,
 }
 
-/// Compiles one source in every size. `done` is called with the number of sizes each time one is ready.
+/// Compiles one source in every size, on threads of its own or within [`on_threads`] on those. `done` is called with the number of sizes each time one is ready.
 ///
 /// # Errors
 /// When a setting is not of the form `name=value`. All that is wrong with the source is in [`Compiled::problems`].
 pub fn compile(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dyn Fn(usize) + Sync)) -> Result<Compiled, UsageError> {
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(request.jobs.unwrap_or(0)).stack_size(STACK).build();
-    match pool {
-        Ok(pool) => {
-            let compiled = pool.install(|| compile_here(main, loader, request, done))?;
-            Ok(Compiled { pool: Some(pool), ..compiled })
-        }
+    if rayon::current_thread_index().is_some() {
+        return compile_here(main, loader, request, done);
+    }
+    match threads(request.jobs).build() {
+        Ok(pool) => pool.install(|| compile_here(main, loader, request, done)),
         // No threads to be had: the caller's own will do.
         Err(_) => compile_here(main, loader, request, done),
     }
+}
+
+/// Does some work on so many threads, or as many as the machine has cores; what it compiles and writes is shared out among
+/// them. It is itself done on one of them, so that no result waits until a sleeping thread takes it over.
+///
+/// For a program that does it once: a few kilobytes stay taken until the program ends.
+pub fn on_threads<T: Send>(jobs: Option<usize>, work: impl Fn() -> T + Sync) -> T {
+    std::thread::scope(|scope| {
+        let shared = || {
+            let _pool = threads(jobs).use_current_thread().build();
+            work()
+        };
+        match std::thread::Builder::new().stack_size(STACK).spawn_scoped(scope, shared) {
+            Ok(thread) => thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
+            // No thread to be had: the caller's own will do.
+            Err(_) => work(),
+        }
+    })
+}
+
+fn threads(jobs: Option<usize>) -> ThreadPoolBuilder {
+    ThreadPoolBuilder::new().num_threads(jobs.unwrap_or(0)).stack_size(STACK)
 }
 
 fn compile_here(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dyn Fn(usize) + Sync)) -> Result<Compiled, UsageError> {
@@ -193,14 +213,6 @@ impl Compiled {
         let first = self.settings_from;
         let by_hand = |d: &&Diagnostic| d.labels.first().is_some_and(|l| first.is_some_and(|f| l.span.file >= f));
         self.problems.sorted().iter().filter(|d| d.severity == crate::diagnostic::Severity::Error).any(by_hand)
-    }
-
-    /// Does some work on the threads that the source was compiled on, as many at once.
-    pub fn at_once<T: Send>(&self, work: impl FnOnce() -> T + Send) -> T {
-        match &self.pool {
-            Some(pool) => pool.install(work),
-            None => work(),
-        }
     }
 
     /// The sizes of these names, each once, in the order asked for; all when none is.

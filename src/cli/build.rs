@@ -62,6 +62,10 @@ impl Release {
 
 impl Build {
     pub(super) fn run(&self, terminal: Terminal) -> Result<Outcome, Failure> {
+        pipeline::on_threads(self.source.jobs(), || self.build(terminal))
+    }
+
+    fn build(&self, terminal: Terminal) -> Result<Outcome, Failure> {
         let compiled = match self.source.compile_clean(terminal)? {
             Ok(compiled) => compiled,
             Err(outcome) => return Ok(outcome),

@@ -73,6 +73,11 @@ impl Source {
         }
     }
 
+    /// On how many threads to work.
+    pub(super) fn jobs(&self) -> Option<usize> {
+        self.jobs.map(usize::from)
+    }
+
     /// Compiles the source in every size.
     fn compile(&self) -> Result<Compiled, Failure> {
         self.compile_for(Request::default())
@@ -85,7 +90,7 @@ impl Source {
 
     fn compile_for(&self, request: Request) -> Result<Compiled, Failure> {
         let project = Project::open(&self.file)?;
-        let request = Request { settings: self.settings.clone(), jobs: self.jobs.map(usize::from), ..request };
+        let request = Request { settings: self.settings.clone(), jobs: self.jobs(), ..request };
         let progress = progress::Progress::default();
         let compiled = pipeline::compile(project.main, &project.loader, &request, &|total| progress.one_done(total));
         progress.finish();

@@ -92,22 +92,20 @@ pub fn each_file<E: From<ExportError> + Send>(
     take: &(impl Fn(OutputFile) -> Result<(), E> + Sync),
 ) -> Result<(), E> {
     let interchange = InterchangeOptions { style: options.style };
-    compiled.at_once(|| {
-        let (reports, blocks): (Vec<_>, Vec<_>) =
-            compiled.sizes.par_iter().map(|s| (materials(&s.design), Blocks::of(&s.design, &interchange))).unzip();
-        let mut paths = Paths::default();
-        let folders: Vec<(String, usize)> = chosen.iter().filter_map(|c| Some((paths.free(&c.name, ""), compiled.place(c)?))).collect();
-        let all = OfAll { compiled, reports: &reports, blocks: &blocks, options };
-        let by_size = || {
-            folders.par_iter().try_for_each(|(folder, index)| {
-                let put = |path: String, contents| take(OutputFile { path: format!("{folder}/{path}"), contents });
-                let (Some(size), Some(report)) = (compiled.sizes.get(*index), reports.get(*index)) else { return Ok(()) };
-                of_size(&size.design, report, blocks.get(*index..=*index).unwrap_or_default(), options, &put)
-            })
-        };
-        let (sizes, together) = rayon::join(by_size, || all.write(paths, take));
-        sizes.and(together)
-    })
+    let (reports, blocks): (Vec<_>, Vec<_>) =
+        compiled.sizes.par_iter().map(|s| (materials(&s.design), Blocks::of(&s.design, &interchange))).unzip();
+    let mut paths = Paths::default();
+    let folders: Vec<(String, usize)> = chosen.iter().filter_map(|c| Some((paths.free(&c.name, ""), compiled.place(c)?))).collect();
+    let all = OfAll { compiled, reports: &reports, blocks: &blocks, options };
+    let by_size = || {
+        folders.par_iter().try_for_each(|(folder, index)| {
+            let put = |path: String, contents| take(OutputFile { path: format!("{folder}/{path}"), contents });
+            let (Some(size), Some(report)) = (compiled.sizes.get(*index), reports.get(*index)) else { return Ok(()) };
+            of_size(&size.design, report, blocks.get(*index..=*index).unwrap_or_default(), options, &put)
+        })
+    };
+    let (sizes, together) = rayon::join(by_size, || all.write(paths, take));
+    sizes.and(together)
 }
 
 /// What shows all sizes together, however many were asked for.
