@@ -1,7 +1,7 @@
 //! The JSON form: numbers rounded here and nowhere else.
 
 use super::Design;
-use super::layout::Galley;
+use super::layout::{CLOSE, NEXT, OPEN, in_lines};
 use serde::Serialize;
 use serde_json::Serializer;
 use serde_json::ser::{CompactFormatter, Formatter};
@@ -26,9 +26,9 @@ pub fn to_json(design: &Design) -> Result<String, serde_json::Error> {
 /// # Errors
 /// When it has no JSON form.
 pub fn pretty(value: &impl Serialize) -> Result<String, serde_json::Error> {
-    let galley = Galley::with_capacity(1 << 14);
-    value.serialize(&mut Serializer::with_formatter(&galley, Rounded(&galley)))?;
-    String::from_utf8(galley.set()).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))
+    let mut text = Vec::with_capacity(1 << 14);
+    value.serialize(&mut Serializer::with_formatter(&mut text, Rounded))?;
+    String::from_utf8(in_lines(&text)).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))
 }
 
 /// A design from its JSON form.
@@ -48,46 +48,36 @@ pub fn schema() -> String {
     text
 }
 
-/// Rounds every number, and tells the galley where a line may end. What the serializer gives to write to is the galley too.
-struct Rounded<'g>(&'g Galley);
+/// Rounds every number, and marks where a line may end.
+struct Rounded;
 
-impl Formatter for Rounded<'_> {
+impl Formatter for Rounded {
     fn write_f64<W: ?Sized + Write>(&mut self, writer: &mut W, value: f64) -> io::Result<()> {
         CompactFormatter.write_f64(writer, rounded(value))
     }
 
-    fn begin_array<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
-        self.0.open(b'[');
-        Ok(())
+    fn begin_array<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        writer.write_all(&[OPEN, b'['])
     }
 
-    fn end_array<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
-        self.0.close(b']');
-        Ok(())
+    fn end_array<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        writer.write_all(&[CLOSE, b']'])
     }
 
-    fn begin_array_value<W: ?Sized + Write>(&mut self, _: &mut W, first: bool) -> io::Result<()> {
-        if !first {
-            self.0.next();
-        }
-        Ok(())
+    fn begin_array_value<W: ?Sized + Write>(&mut self, writer: &mut W, first: bool) -> io::Result<()> {
+        if first { Ok(()) } else { writer.write_all(&[NEXT]) }
     }
 
-    fn begin_object<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
-        self.0.open(b'{');
-        Ok(())
+    fn begin_object<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        writer.write_all(&[OPEN, b'{'])
     }
 
-    fn end_object<W: ?Sized + Write>(&mut self, _: &mut W) -> io::Result<()> {
-        self.0.close(b'}');
-        Ok(())
+    fn end_object<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
+        writer.write_all(&[CLOSE, b'}'])
     }
 
-    fn begin_object_key<W: ?Sized + Write>(&mut self, _: &mut W, first: bool) -> io::Result<()> {
-        if !first {
-            self.0.next();
-        }
-        Ok(())
+    fn begin_object_key<W: ?Sized + Write>(&mut self, writer: &mut W, first: bool) -> io::Result<()> {
+        if first { Ok(()) } else { writer.write_all(&[NEXT]) }
     }
 
     fn begin_object_value<W: ?Sized + Write>(&mut self, writer: &mut W) -> io::Result<()> {
