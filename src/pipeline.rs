@@ -120,7 +120,8 @@ pub fn compile(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dyn
 pub fn on_threads<T: Send>(jobs: Option<usize>, work: impl Fn() -> T + Sync) -> T {
     std::thread::scope(|scope| {
         let shared = || {
-            let _pool = threads(jobs).use_current_thread().build();
+            // The other threads end with the program: none is waited for.
+            std::mem::forget(threads(jobs).use_current_thread().build());
             work()
         };
         match std::thread::Builder::new().stack_size(STACK).spawn_scoped(scope, shared) {

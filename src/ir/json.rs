@@ -1,7 +1,7 @@
 //! The JSON form: numbers rounded here and nowhere else.
 
 use super::Design;
-use super::layout::{CLOSE, NEXT, OPEN, in_lines};
+use super::layout::{CLOSE, Galley, NEXT, OPEN};
 use serde::Serialize;
 use serde_json::Serializer;
 use serde_json::ser::{CompactFormatter, Formatter};
@@ -26,9 +26,9 @@ pub fn to_json(design: &Design) -> Result<String, serde_json::Error> {
 /// # Errors
 /// When it has no JSON form.
 pub fn pretty(value: &impl Serialize) -> Result<String, serde_json::Error> {
-    let mut text = Vec::with_capacity(1 << 14);
-    value.serialize(&mut Serializer::with_formatter(&mut text, Rounded))?;
-    String::from_utf8(in_lines(&text)).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))
+    let mut galley = Galley::with_capacity(1 << 14);
+    value.serialize(&mut Serializer::with_formatter(&mut galley, Rounded))?;
+    String::from_utf8(galley.set()).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))
 }
 
 /// A design from its JSON form.
@@ -95,6 +95,10 @@ pub fn rounded(f: f64) -> f64 {
 fn significant(f: f64) -> f64 {
     if f.abs() < NOISE {
         return 0.0;
+    }
+    // Most figures are whole, and short.
+    if f == f64::from(f as i32) {
+        return f;
     }
     let places = DIGITS - 1 - f.abs().log10().floor() as i32;
     // Dividing by a power of ten is exact to the last digit where multiplying by its inverse is not.

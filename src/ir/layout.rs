@@ -1,75 +1,115 @@
 //! How JSON is set in lines: what fits on one is written on one, anything longer an item a line. So a point, a line or a
 //! step of the provenance is a line of its own, and two versions of a file can be compared line by line.
 
+use std::io::{self, Write};
+
 /// Columns, the indent included.
 const WIDTH: usize = 120;
 
-/// Marks in a text to be set, which JSON itself never holds: before an opening bracket, between two items, before a
-/// closing bracket.
+/// What marks a place where a line could end, in what is written to a [`Galley`]: the first byte before an opening bracket,
+/// the whole between two items, the first byte before a closing bracket. JSON itself holds none of these bytes.
 pub(super) const OPEN: u8 = 1;
 pub(super) const NEXT: u8 = 2;
 pub(super) const CLOSE: u8 = 3;
 
-/// Sets a marked text in lines.
-pub(super) fn in_lines(text: &[u8]) -> Vec<u8> {
-    let mut out = Vec::with_capacity(text.len() + text.len() / 8);
-    let (mut rest, mut depth) = (text, 0);
-    while let Some((before, mark, after)) = next_mark(rest) {
-        out.extend_from_slice(before);
-        rest = match (mark, after.split_first()) {
-            (OPEN, Some((bracket, inside))) => match push_group(&mut out, after, WIDTH.saturating_sub(2 * depth)) {
-                Some(behind) => behind,
-                None => {
-                    out.push(*bracket);
+/// A text on one line, with the places where lines could end.
+pub(super) struct Galley {
+    text: Vec<u8>,
+    places: Vec<Place>,
+}
+
+/// Before a bracket, or before the comma between two items.
+#[derive(Clone, Copy)]
+struct Place {
+    at: u32,
+    mark: u8,
+}
+
+impl Place {
+    fn at(self) -> usize {
+        self.at as usize
+    }
+}
+
+impl Galley {
+    pub(super) fn with_capacity(bytes: usize) -> Self {
+        Self { text: Vec::with_capacity(bytes), places: Vec::with_capacity(bytes / 10) }
+    }
+
+    fn mark(&mut self, mark: u8, rest: &[u8]) {
+        // Beyond four gigabytes all stays on one line.
+        self.places.extend(u32::try_from(self.text.len()).map(|at| Place { at, mark }));
+        self.text.extend_from_slice(if mark == NEXT { b", " } else { rest });
+    }
+
+    /// The text in lines.
+    pub(super) fn set(&self) -> Vec<u8> {
+        let mut out = Vec::with_capacity(self.text.len() + self.text.len() / 8);
+        let (mut from, mut next, mut depth) = (0, 0, 0);
+        let part = |from: usize, to: usize| self.text.get(from..to).unwrap_or_default();
+        while let Some(place) = self.places.get(next) {
+            let at = place.at();
+            next += 1;
+            match place.mark {
+                OPEN => {
+                    if let Some((end, behind)) = self.line(next - 1, WIDTH.saturating_sub(2 * depth)) {
+                        out.extend_from_slice(part(from, end));
+                        (from, next) = (end, behind);
+                        continue;
+                    }
+                    out.extend_from_slice(part(from, at + 1));
                     depth += 1;
-                    new_line(&mut out, depth);
-                    inside
+                    from = at + 1;
                 }
-            },
-            (CLOSE, _) => {
-                depth = depth.saturating_sub(1);
-                new_line(&mut out, depth);
-                after
+                CLOSE => {
+                    out.extend_from_slice(part(from, at));
+                    depth = depth.saturating_sub(1);
+                    from = at;
+                }
+                _ => {
+                    out.extend_from_slice(part(from, at + 1));
+                    from = at + 2;
+                }
             }
-            _ => {
-                out.push(b',');
-                new_line(&mut out, depth);
-                after
-            }
-        };
-    }
-    out.extend_from_slice(rest);
-    out.push(b'\n');
-    out
-}
-
-/// What stands before the first mark, the mark, and what stands behind it.
-fn next_mark(text: &[u8]) -> Option<(&[u8], u8, &[u8])> {
-    let at = text.iter().position(|&byte| byte <= CLOSE)?;
-    let (before, from) = text.split_at_checked(at)?;
-    let (mark, after) = from.split_first()?;
-    Some((before, *mark, after))
-}
-
-/// Writes the group that begins with a bracket on one line; what stands behind it, or nothing when the line would be wider.
-fn push_group<'t>(out: &mut Vec<u8>, group: &'t [u8], width: usize) -> Option<&'t [u8]> {
-    let start = out.len();
-    let (mut open, mut bytes) = (0_usize, group.iter());
-    while out.len() - start <= width {
-        match bytes.next()? {
-            &OPEN => open += 1,
-            &NEXT => out.extend_from_slice(b", "),
-            &CLOSE if open > 0 => open -= 1,
-            &CLOSE if out.len() - start < width => {
-                out.extend(bytes.next());
-                return Some(bytes.as_slice());
-            }
-            &CLOSE => break,
-            &byte => out.push(byte),
+            new_line(&mut out, depth);
         }
+        out.extend_from_slice(part(from, self.text.len()));
+        out.push(b'\n');
+        out
     }
-    out.truncate(start);
-    None
+
+    /// Where the group that opens at a place ends, and the place behind it, when it is no wider than a line.
+    fn line(&self, first: usize, width: usize) -> Option<(usize, usize)> {
+        let places = self.places.get(first..)?;
+        let (start, mut open) = (places.first()?.at(), 0_usize);
+        for (place, behind) in places.iter().zip(first + 1..) {
+            let end = place.at() + 1;
+            if end - start > width {
+                return None;
+            }
+            match place.mark {
+                OPEN => open += 1,
+                CLOSE if open == 1 => return Some((end, behind)),
+                CLOSE => open -= 1,
+                _ => {}
+            }
+        }
+        None
+    }
+}
+
+impl Write for Galley {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        match bytes {
+            &[mark @ OPEN..=CLOSE, ref rest @ ..] => self.mark(mark, rest),
+            plain => self.text.extend_from_slice(plain),
+        }
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
 }
 
 fn new_line(out: &mut Vec<u8>, depth: usize) {

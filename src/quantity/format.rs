@@ -36,9 +36,9 @@ const OUNCE: f64 = 28.349_523_125;
 pub fn format_length(length: Length, style: Style) -> String {
     let mm = length.as_mm();
     match style.system {
-        UnitSystem::Metric if mm.abs() >= 10_000.0 => format!("{} m", trimmed(mm / 1000.0, 2)),
-        UnitSystem::Metric if mm.abs() >= 99.95 => format!("{} cm", trimmed(mm / 10.0, 1)),
-        UnitSystem::Metric => format!("{} mm", significant(mm, 1)),
+        UnitSystem::Metric if mm.abs() >= 10_000.0 => trimmed(mm / 1000.0, 2) + " m",
+        UnitSystem::Metric if mm.abs() >= 99.95 => trimmed(mm / 10.0, 1) + " cm",
+        UnitSystem::Metric => significant(mm, 1) + " mm",
         UnitSystem::Inch if mm.abs() >= 400.0 * INCH => format!("{} yd", trimmed(mm / YARD, 2)),
         UnitSystem::Inch => format!("{} in", sixteenths(mm / INCH)),
     }
@@ -73,7 +73,7 @@ pub fn format_quantity(quantity: Quantity, style: Style) -> String {
         UnitSystem::Inch => inch(value, d),
     };
     match usual.or_else(|| either(value, d)) {
-        Some((figure, decimals, unit)) => format!("{} {unit}", significant(figure, decimals)),
+        Some((figure, decimals, unit)) => significant(figure, decimals) + " " + unit,
         None if d.is_number() => significant(value, 4),
         None => in_base_units(value, d),
     }
@@ -180,9 +180,12 @@ fn sixteenths(inches: f64) -> String {
     }
 }
 
+/// As long as most figures are with their unit, in bytes.
+const SHORT: usize = 16;
+
 /// With so many decimals, without the zeros at their end.
 fn trimmed(value: f64, decimals: usize) -> String {
-    let mut text = String::new();
+    let mut text = String::with_capacity(SHORT);
     push_decimal(&mut text, value, decimals);
     text
 }

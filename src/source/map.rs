@@ -23,6 +23,13 @@ pub struct SourceFile {
     line_starts: Vec<usize>,
 }
 
+impl SourceFile {
+    /// The line that a byte lies on, from 1.
+    fn line(&self, offset: usize) -> usize {
+        self.line_starts.partition_point(|&start| start <= offset).max(1)
+    }
+}
+
 /// The files of one compilation.
 #[derive(Debug, Clone, Default)]
 pub struct SourceMap {
@@ -62,16 +69,16 @@ impl SourceMap {
             return Position { line: 1, column: 1, utf16_column: 1 };
         };
         let offset = (span.start as usize).min(file.text.len());
-        let line = file.line_starts.partition_point(|&s| s <= offset);
-        let start = file.line_starts.get(line.saturating_sub(1)).copied().unwrap_or(0);
+        let line = file.line(offset);
+        let start = file.line_starts.get(line - 1).copied().unwrap_or(0);
         let before = file.text.get(start..offset).unwrap_or("");
-        Position { line: line.max(1), column: before.chars().count() + 1, utf16_column: before.encode_utf16().count() + 1 }
+        Position { line, column: before.chars().count() + 1, utf16_column: before.encode_utf16().count() + 1 }
     }
 
     /// `name:line`, as reports and provenance show a place.
     #[must_use]
     pub fn place(&self, span: Span) -> String {
-        let name = self.get(span.file).map_or("?", |f| f.name.as_str());
-        format!("{name}:{}", self.position(span).line)
+        let (name, line) = self.get(span.file).map_or(("?", 1), |f| (f.name.as_str(), f.line(span.start as usize)));
+        format!("{name}:{line}")
     }
 }

@@ -201,7 +201,11 @@ pub(super) fn wrap(text: &str, letters: usize) -> Vec<String> {
             line.push(' ');
             line.push_str(part);
         }
-        None => lines.push(part.to_owned()),
+        None => {
+            let mut line = String::with_capacity(letters.max(part.len()));
+            line.push_str(part);
+            lines.push(line);
+        }
     });
     lines
 }

@@ -13,7 +13,7 @@ const QUARTER: f64 = 0.414_213_562_373_095_1;
 
 /// A number.
 pub(super) fn number(value: f64) -> String {
-    let mut text = String::new();
+    let mut text = String::with_capacity(16);
     push(&mut text, value);
     text
 }

@@ -127,14 +127,13 @@ impl Scanner<'_> {
     pub(super) fn check_run_on(&mut self, token: Token) {
         let Some(Frame::Bracket(Bracket::Round | Bracket::Square, _)) = self.frames.last() else { return };
         let Some(before) = self.before(0).copied() else { return };
-        let word = before.text(self.source.text);
-        let next = token.text(self.source.text);
-        let operand = match token.kind {
-            Kind::Word => !blocks::is_reserved(next),
+        let operand = || match token.kind {
+            Kind::Word => !blocks::is_reserved(token.text(self.source.text)),
             Kind::Number | Kind::Text => true,
             _ => false,
         };
-        if before.first && before.kind == Kind::Word && before.line == token.line && operand && blocks::starts_a_line(word) {
+        let begins = before.first && before.kind == Kind::Word && before.line == token.line;
+        if begins && blocks::starts_a_line(before.text(self.source.text)) && operand() {
             self.drop_round(before.start);
         }
     }
