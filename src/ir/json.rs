@@ -18,7 +18,7 @@ const NOISE: f64 = 1e-9;
 /// # Errors
 /// When a figure has no written form.
 pub fn to_json(design: &Design) -> Result<String, serde_json::Error> {
-    pretty(design)
+    written(design, 1 << 18)
 }
 
 /// Anything as JSON laid out for people too, with every number rounded.
@@ -26,9 +26,13 @@ pub fn to_json(design: &Design) -> Result<String, serde_json::Error> {
 /// # Errors
 /// When it has no JSON form.
 pub fn pretty(value: &impl Serialize) -> Result<String, serde_json::Error> {
-    let mut galley = Galley::with_capacity(1 << 14);
+    written(value, 1 << 14)
+}
+
+fn written(value: &impl Serialize, bytes: usize) -> Result<String, serde_json::Error> {
+    let mut galley = Galley::with_capacity(bytes);
     value.serialize(&mut Serializer::with_formatter(&mut galley, Rounded))?;
-    String::from_utf8(galley.set()).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))
+    String::from_utf8(galley.done()).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))
 }
 
 /// A design from its JSON form.

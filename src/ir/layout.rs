@@ -12,78 +12,95 @@ pub(super) const OPEN: u8 = 1;
 pub(super) const NEXT: u8 = 2;
 pub(super) const CLOSE: u8 = 3;
 
-/// A text on one line, with the places where lines could end.
+/// So much text waits, in bytes, before it is set: a few pages of memory, used over and over.
+const FULL: usize = 1 << 12;
+
+/// A text being set in lines.
 pub(super) struct Galley {
+    /// What is set.
+    out: Vec<u8>,
+    /// How many groups that are set an item a line are open.
+    depth: usize,
+    /// What waits, on one line.
     text: Vec<u8>,
+    /// Where in it lines could end.
     places: Vec<Place>,
 }
 
 /// Before a bracket, or before the comma between two items.
 #[derive(Clone, Copy)]
 struct Place {
-    at: u32,
+    at: usize,
     mark: u8,
 }
 
-impl Place {
-    fn at(self) -> usize {
-        self.at as usize
-    }
-}
-
 impl Galley {
+    /// A galley for a text of about so many bytes.
     pub(super) fn with_capacity(bytes: usize) -> Self {
-        Self { text: Vec::with_capacity(bytes), places: Vec::with_capacity(bytes / 10) }
-    }
-
-    fn mark(&mut self, mark: u8, rest: &[u8]) {
-        // Beyond four gigabytes all stays on one line.
-        self.places.extend(u32::try_from(self.text.len()).map(|at| Place { at, mark }));
-        self.text.extend_from_slice(if mark == NEXT { b", " } else { rest });
+        Self { out: Vec::with_capacity(bytes), depth: 0, text: Vec::with_capacity(2 * FULL), places: Vec::new() }
     }
 
     /// The text in lines.
-    pub(super) fn set(&self) -> Vec<u8> {
-        let mut out = Vec::with_capacity(self.text.len() + self.text.len() / 8);
-        let (mut from, mut next, mut depth) = (0, 0, 0);
-        let part = |from: usize, to: usize| self.text.get(from..to).unwrap_or_default();
-        while let Some(place) = self.places.get(next) {
-            let at = place.at();
+    pub(super) fn done(mut self) -> Vec<u8> {
+        self.set(self.text.len());
+        self.take(0, self.text.len());
+        self.out.push(b'\n');
+        self.out
+    }
+
+    fn mark(&mut self, mark: u8, rest: &[u8]) {
+        if self.text.len() > FULL {
+            // What begins before this either ends on its line, or is known not to.
+            self.set(self.text.len() - WIDTH);
+        }
+        self.places.push(Place { at: self.text.len(), mark });
+        self.text.extend_from_slice(if mark == NEXT { b", " } else { rest });
+    }
+
+    /// Sets what waits, up to the last place before a byte.
+    fn set(&mut self, until: usize) {
+        let (mut from, mut next) = (0, 0);
+        while let Some(&Place { at, mark }) = self.places.get(next).filter(|p| p.at < until) {
             next += 1;
-            match place.mark {
+            match mark {
                 OPEN => {
-                    if let Some((end, behind)) = self.line(next - 1, WIDTH.saturating_sub(2 * depth)) {
-                        out.extend_from_slice(part(from, end));
+                    if let Some((end, behind)) = self.line(next - 1, WIDTH.saturating_sub(2 * self.depth)) {
+                        self.take(from, end);
                         (from, next) = (end, behind);
                         continue;
                     }
-                    out.extend_from_slice(part(from, at + 1));
-                    depth += 1;
+                    self.take(from, at + 1);
+                    self.depth += 1;
                     from = at + 1;
                 }
                 CLOSE => {
-                    out.extend_from_slice(part(from, at));
-                    depth = depth.saturating_sub(1);
+                    self.take(from, at);
+                    self.depth = self.depth.saturating_sub(1);
                     from = at;
                 }
                 _ => {
-                    out.extend_from_slice(part(from, at + 1));
+                    self.take(from, at + 1);
                     from = at + 2;
                 }
             }
-            new_line(&mut out, depth);
+            self.out.push(b'\n');
+            self.out.resize(self.out.len() + 2 * self.depth, b' ');
         }
-        out.extend_from_slice(part(from, self.text.len()));
-        out.push(b'\n');
-        out
+        self.text.drain(..from);
+        self.places.drain(..next);
+        self.places.iter_mut().for_each(|place| place.at -= from);
+    }
+
+    fn take(&mut self, from: usize, to: usize) {
+        self.out.extend_from_slice(self.text.get(from..to).unwrap_or_default());
     }
 
     /// Where the group that opens at a place ends, and the place behind it, when it is no wider than a line.
     fn line(&self, first: usize, width: usize) -> Option<(usize, usize)> {
         let places = self.places.get(first..)?;
-        let (start, mut open) = (places.first()?.at(), 0_usize);
+        let (start, mut open) = (places.first()?.at, 0_usize);
         for (place, behind) in places.iter().zip(first + 1..) {
-            let end = place.at() + 1;
+            let end = place.at + 1;
             if end - start > width {
                 return None;
             }
@@ -110,11 +127,6 @@ impl Write for Galley {
     fn flush(&mut self) -> io::Result<()> {
         Ok(())
     }
-}
-
-fn new_line(out: &mut Vec<u8>, depth: usize) {
-    out.push(b'\n');
-    out.resize(out.len() + 2 * depth, b' ');
 }
 
 #[cfg(test)]
@@ -208,7 +220,10 @@ mod tests {
     proptest! {
         #[test]
         fn lines_end_where_the_rule_says(value in value()) {
-            prop_assert_eq!(pretty(&value).unwrap(), plainly_in_lines(&value, 0) + "\n");
+            // Many are more than waits at once.
+            for value in [json!({ "all": vec![&value; 40] }), value] {
+                prop_assert_eq!(pretty(&value).unwrap(), plainly_in_lines(&value, 0) + "\n");
+            }
         }
     }
 }

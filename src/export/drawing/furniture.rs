@@ -115,30 +115,33 @@ const WIDER: f64 = 1.8;
 
 /// The best band of those tried: the legend in short or in long columns, the notes in one column or more.
 fn band(legend: &Legend, title: Cell, heed: &[String], size: f64, least: f64) -> Band {
-    let [short, long] = [6, 12].map(|per_column| legend::cell(legend, size, per_column));
+    const SHORT: usize = 6;
+    const LONG: usize = 12;
+    let [short, long] = [SHORT, LONG].map(|per_column| legend::extent(legend, size, per_column));
     let squares = squares(size);
     let lengths = title::Lengths::of(heed);
     let others = squares.height.max(title.height);
-    let built = |legend: &Cell, columns: u8| {
-        let taken = legend.width + squares.width + title.width;
+    let built = |(width, height): (f64, f64), columns: u8| {
+        let taken = width + squares.width + title.width;
         let inner = least.max(taken + title::NOTES_LEAST * size * f64::from(columns));
         let notes = lengths.height(size, inner - taken, columns);
-        Tried { columns, inner, notes: inner - taken, height: others.max(legend.height).max(notes) }
+        Tried { columns, inner, notes: inner - taken, height: others.max(height).max(notes) }
     };
     // A sheet grown wider costs half of one grown higher; a little lower is not worth a change.
     let cost = |tried: &Tried| ((tried.inner - least) * 0.5 + tried.height) / size;
-    let (mut best, mut is_long) = (built(&short, 1), false);
+    let (mut best, mut is_long) = (built(short, 1), false);
     for (longer, columns) in [(false, 2), (false, 3), (true, 1), (true, 2), (true, 3)] {
-        let other = built(if longer { &long } else { &short }, columns);
+        let other = built(if longer { long } else { short }, columns);
         if cost(&other) + 1.0 < cost(&best) {
             (best, is_long) = (other, longer);
         }
     }
     if best.inner > least * WIDER {
-        return stacked(long, squares, title, heed, size, least);
+        return stacked(legend::cell(legend, size, LONG), squares, title, heed, size, least);
     }
+    let legend = legend::cell(legend, size, if is_long { LONG } else { SHORT });
     let notes = title::notes(heed, size, best.notes, best.columns);
-    let cells = vec![if is_long { long } else { short }, squares, notes, title];
+    let cells = vec![legend, squares, notes, title];
     Band { rows: vec![Row { cells, height: best.height }], inner: best.inner }
 }
 

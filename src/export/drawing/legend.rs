@@ -9,6 +9,8 @@ use std::collections::BTreeSet;
 
 /// Length of a sample, and from one entry to the next, in heights of type.
 pub(super) const SAMPLE: f64 = 7.0;
+/// Where the text stands beside it, in heights of type from its left end.
+const BESIDE: f64 = SAMPLE + 1.2;
 const STEP: f64 = 1.9;
 
 /// A line or symbol that the legend explains.
@@ -88,33 +90,42 @@ pub(super) fn explained(entry: Entry, size: f64) -> Listed {
 
 /// A legend with so many entries below each other before a new column begins.
 pub(super) fn cell(legend: &Legend, size: f64, per_column: usize) -> Cell {
+    let mut samples = Vec::new();
+    let cell = columns(legend, size, per_column, |stack, entry, left, y| {
+        let by = Vector::new(left, y - CAPITAL * size / 2.0);
+        stack.items.extend(entry.items.iter().map(|item| item.moved(by)));
+        samples.extend(entry.samples.iter().map(|(line, item)| (*line, item.moved(by))));
+        let at = Point::new(left + BESIDE * size, y - CAPITAL * size);
+        stack.items.push(words(at, size, Anchor::Start, false, entry.text.clone()));
+    });
+    Cell { samples, ..cell }
+}
+
+/// How wide and high such a legend is.
+pub(super) fn extent(legend: &Legend, size: f64, per_column: usize) -> (f64, f64) {
+    let cell = columns(legend, size, per_column, |_, _, _, _| {});
+    (cell.width, cell.height)
+}
+
+/// Goes through a legend column by column; `set` sets an entry, its left upper corner at a place.
+fn columns(legend: &Legend, size: f64, per_column: usize, mut set: impl FnMut(&mut Stack, &Listed, f64, f64)) -> Cell {
     let mut stack = Stack::new(size);
     stack.heading(legend.heading);
     let top = stack.y;
     let mut left = stack.inset;
     let mut right = left;
-    let mut samples = Vec::new();
     for column in legend.entries.chunks(per_column) {
         let mut y = top;
         for entry in column {
-            let by = Vector::new(left, y - CAPITAL * size / 2.0);
-            let moved = |item: &Item| {
-                let mut item = item.clone();
-                item.shape.shift(by);
-                item
-            };
-            stack.items.extend(entry.items.iter().map(moved));
-            samples.extend(entry.samples.iter().map(|(line, item)| (*line, moved(item))));
-            let start = left + (SAMPLE + 1.2) * size;
-            stack.items.push(words(Point::new(start, y - CAPITAL * size), size, Anchor::Start, false, entry.text.clone()));
-            right = right.max(start + text_width(&entry.text, size, false));
+            set(&mut stack, entry, left, y);
+            right = right.max(left + BESIDE * size + text_width(&entry.text, size, false));
             y -= STEP * size;
         }
         stack.y = stack.y.min(y);
         left = right + 2.0 * size;
     }
     stack.widest = (right - stack.inset).max(stack.widest);
-    Cell { samples, ..stack.cell(0.0) }
+    stack.cell(0.0)
 }
 
 /// What the drawings hold, in the order it is explained.

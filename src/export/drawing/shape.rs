@@ -65,6 +65,11 @@ impl Item {
     pub(super) fn line(layer: Layer, from: Point, to: Point) -> Self {
         Self::new(layer, Shape::Line(Path::line(from, to)))
     }
+
+    /// The same elsewhere.
+    pub(super) fn moved(&self, by: Vector) -> Self {
+        Self::new(self.layer, self.shape.moved(by))
+    }
 }
 
 /// A shape.
