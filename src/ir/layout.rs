@@ -117,11 +117,18 @@ impl Galley {
 
 impl Write for Galley {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        self.write_all(bytes)?;
+        Ok(bytes.len())
+    }
+
+    // Most of what is written is a byte or two that are known beforehand.
+    #[inline(always)]
+    fn write_all(&mut self, bytes: &[u8]) -> io::Result<()> {
         match bytes {
-            &[mark @ OPEN..=CLOSE, ref rest @ ..] => self.mark(mark, rest),
+            [mark @ OPEN..=CLOSE, rest @ ..] => self.mark(*mark, rest),
             plain => self.text.extend_from_slice(plain),
         }
-        Ok(bytes.len())
+        Ok(())
     }
 
     fn flush(&mut self) -> io::Result<()> {
