@@ -6,7 +6,9 @@ use crate::source::{FileId, LoadError, Loader, SourceMap, Span};
 use crate::syntax::ast;
 use crate::syntax::excerpt::{self, Contents};
 use indexmap::IndexMap;
+use rayon::prelude::*;
 use std::collections::BTreeSet;
+use std::ops::Range;
 
 /// More files than any design needs; a guard against a folder that imports without end.
 const MOST_MODULES: usize = 200;
@@ -28,8 +30,10 @@ pub(super) struct Module {
 /// A module of the library. Of these, which are long and known to be in order, only what is imported is read.
 struct Shelf {
     text: String,
-    /// The names read so far; none when all of it was.
+    /// The names asked for so far; none when all of it was read.
     taken: Option<BTreeSet<String>>,
+    /// Where those are declared that are still to be read.
+    waiting: Vec<Range<usize>>,
 }
 
 /// Reads modules.
@@ -83,7 +87,7 @@ fn follow(first: Module, loader: &dyn Loader, sources: &mut SourceMap, problems:
         full: false,
     };
     reading.follow(0, 0);
-    reading.modules
+    reading.finish()
 }
 
 impl Reading<'_> {
@@ -146,23 +150,21 @@ impl Reading<'_> {
         }
     }
 
-    /// Reads what an import asks for of a module of the library, and has not been read.
+    /// Notes what an import asks for of a module of the library, and reads what that imports in turn.
     fn take(&mut self, index: usize, one: &ast::Use) {
         let (Some(shelf), Some(module)) = (self.shelves.get_mut(&index), self.modules.get_mut(index)) else { return };
         let Some(taken) = &mut shelf.taken else { return };
         let wanted: BTreeSet<&str> = one.names.iter().map(|n| n.name.text.as_str()).collect();
         let contents = Contents::of(&shelf.text);
-        let part = match contents.needed(&wanted) {
+        let uses = match contents.needed(&wanted) {
             Some(mut names) => {
                 names.retain(|n| !taken.contains(*n));
                 if names.is_empty() {
                     return;
                 }
                 taken.extend(names.iter().map(|&n| n.to_owned()));
-                let mut part = contents.parse(module.file, &names, self.problems);
-                part.uses.iter_mut().for_each(|u| u.names.retain(|n| names.contains(n.alias.as_ref().unwrap_or(&n.name).text.as_str())));
-                part.uses.retain(|u| !u.names.is_empty());
-                part
+                shelf.waiting.extend(contents.declarations(&names));
+                contents.imports(module.file, &names, self.problems)
             }
             // A name it does not declare: all of it, so that the nearest can be named.
             None => {
@@ -171,14 +173,40 @@ impl Reading<'_> {
                 whole.declarations.retain(|d| !known(d.name()));
                 whole.uses.iter_mut().for_each(|u| u.names.retain(|n| !known(n.alias.as_ref().unwrap_or(&n.name))));
                 shelf.taken = None;
-                whole
+                module.ast.declarations.extend(whole.declarations);
+                whole.uses
             }
         };
         let from = module.ast.uses.len();
-        module.ast.uses.extend(part.uses);
-        module.ast.declarations.extend(part.declarations);
-        module.ast.declarations.sort_by_key(|d| d.name().span.start);
+        module.ast.uses.extend(uses);
         self.follow(index, from);
+    }
+
+    /// Reads all that was asked for of the library, as much at once as there are threads.
+    fn finish(mut self) -> Vec<Module> {
+        let mut waiting: Vec<(usize, FileId, &str, Range<usize>)> = Vec::new();
+        for (index, shelf) in &self.shelves {
+            let file = self.modules.get(*index).map_or_else(FileId::default, |m| m.file);
+            waiting.extend(shelf.waiting.iter().map(|range| (*index, file, shelf.text.as_str(), range.clone())));
+        }
+        let read = |(index, file, text, range)| {
+            let mut found = Problems::default();
+            (index, excerpt::parse_item(file, text, range, &mut found).declarations, found)
+        };
+        // Some items are twenty times as long as others.
+        let parts: Vec<_> = waiting.into_par_iter().with_max_len(1).map(read).collect();
+        for (index, declarations, found) in parts {
+            self.problems.extend(found);
+            if let Some(module) = self.modules.get_mut(index) {
+                module.ast.declarations.extend(declarations);
+            }
+        }
+        for index in self.shelves.keys() {
+            if let Some(module) = self.modules.get_mut(*index) {
+                module.ast.declarations.sort_by_key(|d| d.name().span.start);
+            }
+        }
+        self.modules
     }
 
     /// Loads and parses one module.
@@ -209,7 +237,7 @@ impl Reading<'_> {
         }
         let file = self.sources.add(loaded.name, loaded.text.clone());
         if first_part == "std" {
-            let shelf = Shelf { text: loaded.text, taken: Some(BTreeSet::new()) };
+            let shelf = Shelf { text: loaded.text, taken: Some(BTreeSet::new()), waiting: Vec::new() };
             self.shelves.insert(self.modules.len(), shelf);
             let ast = ast::File::default();
             self.modules.push(Module { path: path.text.clone(), file, ast, reaches: Vec::new(), whole: true });

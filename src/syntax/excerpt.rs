@@ -7,7 +7,6 @@ use super::ast::{File, Use};
 use super::parse::{parse_known, parse_part};
 use crate::diagnostic::Problems;
 use crate::source::FileId;
-use rayon::prelude::*;
 use std::collections::{BTreeSet, HashMap};
 use std::ops::Range;
 
@@ -55,23 +54,29 @@ impl<'t> Contents<'t> {
         Some(found)
     }
 
-    /// Reads the items that bring one of these names, as many at once as there are threads. The module is in order.
-    pub fn parse(&self, file: FileId, names: &BTreeSet<&str>, problems: &mut Problems) -> File {
-        let wanted: Vec<&Item<'_>> = self.items.iter().filter(|i| i.names.iter().any(|n| names.contains(n))).collect();
-        let read = |item: &Item<'_>| {
-            let mut found = Problems::default();
-            let part = parse_known(file, item.range.start, self.text.get(item.range.clone()).unwrap_or_default(), &mut found);
-            (part, found)
-        };
-        let parts: Vec<(File, Problems)> = wanted.into_par_iter().map(read).collect();
-        let mut all = File::default();
-        for (part, found) in parts {
-            all.uses.extend(part.uses);
-            all.declarations.extend(part.declarations);
-            problems.extend(found);
-        }
-        all
+    /// Reads the imports that bring some of these names, of each those alone.
+    pub fn imports(&self, file: FileId, names: &BTreeSet<&str>, problems: &mut Problems) -> Vec<Use> {
+        let ranges = self.ranges(names, true);
+        let mut uses: Vec<Use> = ranges.flat_map(|range| parse_item(file, self.text, range, problems).uses).collect();
+        uses.iter_mut().for_each(|u| u.names.retain(|n| names.contains(n.alias.as_ref().unwrap_or(&n.name).text.as_str())));
+        uses.retain(|u| !u.names.is_empty());
+        uses
     }
+
+    /// Where these names are declared.
+    pub fn declarations(&self, names: &BTreeSet<&str>) -> impl Iterator<Item = Range<usize>> {
+        self.ranges(names, false)
+    }
+
+    fn ranges(&self, names: &BTreeSet<&str>, imports: bool) -> impl Iterator<Item = Range<usize>> {
+        let wanted = self.items.iter().filter(move |i| is_import(self.text, i) == imports && i.names.iter().any(|n| names.contains(n)));
+        wanted.map(|i| i.range.clone())
+    }
+}
+
+/// Reads an item of a module, which is in order.
+pub fn parse_item(file: FileId, text: &str, range: Range<usize>, problems: &mut Problems) -> File {
+    parse_known(file, range.start, text.get(range).unwrap_or_default(), problems)
 }
 
 /// The imports of any file, read before the rest of it, where each begins in the first column and nothing is wrong in it.
@@ -167,11 +172,14 @@ mod tests {
                 let contents = Contents::of(text);
                 let needed = contents.needed(&set(&[name])).unwrap_or_else(|| panic!("{path} does not declare {name}"));
                 let mut problems = Problems::default();
-                let alone = contents.parse(FileId(0), &needed, &mut problems);
+                let ranges = contents.declarations(&needed);
+                let alone: Vec<_> = ranges.flat_map(|range| parse_item(FileId(0), text, range, &mut problems).declarations).collect();
                 let wanted = whole.declarations.iter().filter(|d| needed.contains(d.name().text.as_str()));
-                assert_eq!(alone.declarations, wanted.cloned().collect::<Vec<_>>(), "{name} in {path}");
-                let uses = whole.uses.iter().filter(|u| u.names.iter().any(|n| needed.contains(n.name.text.as_str())));
-                assert_eq!(alone.uses, uses.cloned().collect::<Vec<_>>(), "{name} in {path}");
+                assert_eq!(alone, wanted.cloned().collect::<Vec<_>>(), "{name} in {path}");
+                let mut uses = whole.uses.clone();
+                uses.iter_mut().for_each(|u| u.names.retain(|n| needed.contains(n.alias.as_ref().unwrap_or(&n.name).text.as_str())));
+                uses.retain(|u| !u.names.is_empty());
+                assert_eq!(contents.imports(FileId(0), &needed, &mut problems), uses, "{name} in {path}");
                 assert!(problems.is_empty());
             }
         }
