@@ -30,9 +30,9 @@ pub fn pretty(value: &impl Serialize) -> Result<String, serde_json::Error> {
 }
 
 fn written(value: &impl Serialize, bytes: usize) -> Result<String, serde_json::Error> {
-    let mut galley = Galley::with_capacity(bytes);
-    value.serialize(&mut Serializer::with_formatter(&mut galley, Rounded))?;
-    String::from_utf8(galley.done()).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))
+    let mut serializer = Serializer::with_formatter(Galley::with_capacity(bytes), Rounded);
+    value.serialize(&mut serializer)?;
+    String::from_utf8(serializer.into_inner().done()).map_err(|e| serde_json::Error::io(io::Error::new(io::ErrorKind::InvalidData, e)))
 }
 
 /// A design from its JSON form.
