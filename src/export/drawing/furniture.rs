@@ -5,10 +5,10 @@ use super::layout::{self, Spread};
 use super::legend::{self, Legend};
 use super::piece::LEADING;
 use super::shape::{Anchor, CAPITAL, Item, Layer, Shape, Words};
-use super::{Drawing, Sheet, title};
+use super::title::{self, Notes};
+use super::{Drawing, Drawings, Sheet};
 use crate::geometry::{Path, Point, Vector};
-use crate::ir::{Design, PieceId};
-use crate::quantity::Style;
+use crate::ir::PieceId;
 
 /// Type of the furniture as a part of the sheet's longer side, and its bounds in mm.
 const TYPE_OF_SHEET: f64 = 1.0 / 135.0;
@@ -35,10 +35,15 @@ pub(super) struct Cell {
 }
 
 /// Frames pieces already laid out.
-pub(super) fn furnish(design: &Design, style: Style, mut drawings: Vec<Drawing>, undrawn: Vec<PieceId>, spread: Spread) -> Sheet {
+pub(super) fn furnish(on: &Drawings<'_>, mut drawings: Vec<Drawing>, undrawn: Vec<PieceId>, spread: Spread) -> Sheet {
     let size = type_size(spread);
-    let heed = title::heed(design, &undrawn, style);
-    let frame = frame(spread, &legend::of(design, &drawings, size), title::title(design, style, size), &heed);
+    let legend = legend::of(on.design, &drawings, size);
+    let title = title::title(on.design, on.style, size);
+    let frame = if undrawn.is_empty() {
+        frame(spread, &legend, title, &on.notes)
+    } else {
+        frame(spread, &legend, title, &Notes::of(on.design, &undrawn, on.style))
+    };
     layout::shift(&mut drawings, frame.pieces);
     Sheet { width: frame.width, height: frame.height, pen: frame.pen, drawings, furniture: frame.items, undrawn }
 }
@@ -65,10 +70,10 @@ pub(super) fn type_size(spread: Spread) -> f64 {
 }
 
 /// A border round so much, and along its foot the legend, the check squares, what to heed, and the title.
-pub(super) fn frame(spread: Spread, legend: &Legend, title: Cell, heed: &[String]) -> Frame {
+pub(super) fn frame(spread: Spread, legend: &Legend, title: Cell, notes: &Notes) -> Frame {
     let size = type_size(spread);
     let (pad, margin) = (PAD * size, MARGIN * size);
-    let Band { rows, inner } = band(legend, title, heed, size, spread.width + 2.0 * pad);
+    let Band { rows, inner } = band(legend, title, notes, size, spread.width + 2.0 * pad);
     let band: f64 = rows.iter().map(|r| r.height).sum();
     let (width, height) = (inner + 2.0 * margin, spread.height + 2.0 * pad + band + 2.0 * margin);
     let (mut items, mut samples) = (Vec::new(), Vec::new());
@@ -114,17 +119,16 @@ struct Row {
 const WIDER: f64 = 1.8;
 
 /// The best band of those tried: the legend in short or in long columns, the notes in one column or more.
-fn band(legend: &Legend, title: Cell, heed: &[String], size: f64, least: f64) -> Band {
+fn band(legend: &Legend, title: Cell, heed: &Notes, size: f64, least: f64) -> Band {
     const SHORT: usize = 6;
     const LONG: usize = 12;
     let [short, long] = [SHORT, LONG].map(|per_column| legend::extent(legend, size, per_column));
     let squares = squares(size);
-    let lengths = title::Lengths::of(heed);
     let others = squares.height.max(title.height);
     let built = |(width, height): (f64, f64), columns: u8| {
         let taken = width + squares.width + title.width;
         let inner = least.max(taken + title::NOTES_LEAST * size * f64::from(columns));
-        let notes = lengths.height(size, inner - taken, columns);
+        let notes = heed.height(size, inner - taken, columns);
         Tried { columns, inner, notes: inner - taken, height: others.max(height).max(notes) }
     };
     // A sheet grown wider costs half of one grown higher; a little lower is not worth a change.
@@ -140,17 +144,17 @@ fn band(legend: &Legend, title: Cell, heed: &[String], size: f64, least: f64) ->
         return stacked(legend::cell(legend, size, LONG), squares, title, heed, size, least);
     }
     let legend = legend::cell(legend, size, if is_long { LONG } else { SHORT });
-    let notes = title::notes(heed, size, best.notes, best.columns);
+    let notes = heed.cell(size, best.notes, best.columns);
     let cells = vec![legend, squares, notes, title];
     Band { rows: vec![Row { cells, height: best.height }], inner: best.inner }
 }
 
 /// The legend beside the title, the notes, and the check squares, one below the other.
-fn stacked(mut legend: Cell, squares: Cell, title: Cell, heed: &[String], size: f64, least: f64) -> Band {
+fn stacked(mut legend: Cell, squares: Cell, title: Cell, heed: &Notes, size: f64, least: f64) -> Band {
     let inner = least.max(legend.width + title.width).max(squares.width);
     legend.width = inner - title.width;
     let columns = if inner > 2.0 * title::NOTES_LEAST * size { 2 } else { 1 };
-    let notes = title::notes(heed, size, inner, columns);
+    let notes = heed.cell(size, inner, columns);
     let row = |cells: Vec<Cell>| Row { height: cells.iter().fold(0.0, |most, c| c.height.max(most)), cells };
     Band { rows: vec![row(vec![legend, title]), row(vec![notes]), row(vec![squares])], inner }
 }
@@ -241,6 +245,7 @@ mod tests {
     use super::super::room::Slot;
     use super::*;
     use crate::export::{drawing, sample};
+    use crate::quantity::Style;
 
     /// Cautions of every length, as a design with many components gathers them.
     fn cautions(count: usize, salt: usize) -> Vec<String> {
@@ -260,7 +265,7 @@ mod tests {
                 let spread = Spread { width, height };
                 let size = type_size(spread);
                 let (legend, title) = (legend::of(&design, &drawings, size), title::title(&design, style, size));
-                let frame = frame(spread, &legend, title, &cautions(count, salt));
+                let frame = frame(spread, &legend, title, &Notes::said(cautions(count, salt)));
                 let words: Vec<&Words> =
                     frame.items.iter().filter_map(|i| if let Shape::Words(w) = &i.shape { Some(w) } else { None }).collect();
                 let case = format!("{count} cautions, pieces {width} by {height}");

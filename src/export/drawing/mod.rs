@@ -88,6 +88,8 @@ pub struct Drawings<'a> {
     /// In panel space, in the design's order.
     drawn: Vec<Drawing>,
     undrawn: Vec<PieceId>,
+    /// What every sheet says to heed on which all pieces could be drawn.
+    notes: title::Notes,
 }
 
 impl<'a> Drawings<'a> {
@@ -104,7 +106,7 @@ impl<'a> Drawings<'a> {
                 undrawn.push(id);
             }
         }
-        Self { design, style, drawn, undrawn }
+        Self { design, style, drawn, undrawn, notes: title::Notes::of(design, &[], style) }
     }
 
     /// Every piece on one sheet.
@@ -128,7 +130,7 @@ impl<'a> Drawings<'a> {
 
     fn compose(&self, mut drawings: Vec<Drawing>, undrawn: Vec<PieceId>) -> Sheet {
         let spread = layout::arrange(&mut drawings);
-        furniture::furnish(self.design, self.style, drawings, undrawn, spread)
+        furniture::furnish(self, drawings, undrawn, spread)
     }
 }
 

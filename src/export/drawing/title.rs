@@ -48,7 +48,43 @@ pub(super) fn titled(design: &Design, (sizes, lines): (&str, &str), style: Style
     cell
 }
 
-/// What to heed: the check squares, the design's own cautions, and pieces that could not be drawn.
+/// What to heed before cutting: a paragraph each, and the lengths of its words, which tell how many lines it takes.
+#[derive(Debug)]
+pub(super) struct Notes {
+    paragraphs: Vec<String>,
+    words: Vec<Vec<usize>>,
+}
+
+impl Notes {
+    /// Of the check squares, a design's own cautions, and pieces that could not be drawn.
+    pub(super) fn of(design: &Design, undrawn: &[PieceId], style: Style) -> Self {
+        Self::said(heed(design, undrawn, style))
+    }
+
+    /// Of these paragraphs.
+    pub(super) fn said(paragraphs: Vec<String>) -> Self {
+        let words = paragraphs.iter().map(|note| word_lengths(note)).collect();
+        Self { paragraphs, words }
+    }
+
+    /// The cell of the notes in so many columns.
+    pub(super) fn cell(&self, size: f64, width: f64, columns: u8) -> Cell {
+        let line_width = line_width(size, width, columns);
+        let notes: Vec<Vec<String>> = self.paragraphs.iter().map(|note| wrap_to(note, size, line_width)).collect();
+        let counts: Vec<usize> = notes.iter().map(Vec::len).collect();
+        let mut lines = notes.into_iter().flatten();
+        flow(&counts, size, width, columns, |stack| lines.next().into_iter().for_each(|line| stack.line(line, size, false)))
+    }
+
+    /// How high that cell is.
+    pub(super) fn height(&self, size: f64, width: f64, columns: u8) -> f64 {
+        let line_width = line_width(size, width, columns);
+        let counts: Vec<usize> = self.words.iter().map(|words| count_lines_to(words, size, line_width)).collect();
+        flow(&counts, size, width, columns, |stack| stack.down(size)).height
+    }
+}
+
+/// What there is to heed, a paragraph each.
 pub(super) fn heed(design: &Design, undrawn: &[PieceId], style: Style) -> Vec<String> {
     let mut all = vec![
         "Measure a check square, both ways. If a side is off, print again at 100%, not fitted to the page.".to_owned(),
@@ -59,31 +95,6 @@ pub(super) fn heed(design: &Design, undrawn: &[PieceId], style: Style) -> Vec<St
         all.push(format!("Not drawn: {}. A number in it is too large, or is none.", piece.label));
     }
     all
-}
-
-/// The cell of notes in so many columns.
-pub(super) fn notes(notes: &[String], size: f64, width: f64, columns: u8) -> Cell {
-    let line_width = line_width(size, width, columns);
-    let notes: Vec<Vec<String>> = notes.iter().map(|note| wrap_to(note, size, line_width)).collect();
-    let counts: Vec<usize> = notes.iter().map(Vec::len).collect();
-    let mut lines = notes.into_iter().flatten();
-    flow(&counts, size, width, columns, |stack| lines.next().into_iter().for_each(|line| stack.line(line, size, false)))
-}
-
-/// Notes by the lengths of their words: enough to tell how high their cell is.
-pub(super) struct Lengths(Vec<Vec<usize>>);
-
-impl Lengths {
-    pub(super) fn of(notes: &[String]) -> Self {
-        Self(notes.iter().map(|note| word_lengths(note)).collect())
-    }
-
-    /// How high the cell of the notes is.
-    pub(super) fn height(&self, size: f64, width: f64, columns: u8) -> f64 {
-        let line_width = line_width(size, width, columns);
-        let counts: Vec<usize> = self.0.iter().map(|words| count_lines_to(words, size, line_width)).collect();
-        flow(&counts, size, width, columns, |stack| stack.down(size)).height
-    }
 }
 
 fn line_width(size: f64, width: f64, columns: u8) -> f64 {

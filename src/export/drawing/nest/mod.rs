@@ -14,7 +14,8 @@ mod tags;
 pub use common::EdgeStart;
 
 use super::furniture::{self, Frame};
-use super::{Drawing, Item, layout, title};
+use super::title::{self, Notes};
+use super::{Drawing, Item, layout};
 use crate::ir::Design;
 use crate::quantity::Style;
 use family::Family;
@@ -81,7 +82,7 @@ pub fn nest(sizes: &[&Design], at: &[EdgeStart], style: Style) -> Nest {
     let Some(first) = sizes.first() else { return empty() };
     let title = title::titled(first, ("All sizes, one over the other", "Lines are cut lines"), style, size);
     let Frame { width, height, pen, pieces, items: furniture, samples } =
-        furniture::frame(spread, &legend, title, &legend::heed(&family, style));
+        furniture::frame(spread, &legend, title, &Notes::said(legend::heed(&family, style)));
     layout::shift(&mut drawings, pieces);
     let pieces = drawings.into_iter().zip(owners).map(|(drawing, (label, lines, owners))| split(drawing, label, lines, &owners)).collect();
     Nest { width, height, pen, pieces, furniture, samples }
