@@ -1,7 +1,7 @@
 //! Reads every file that a design reaches through `use`, each once.
 
 use super::error::ModuleError;
-use crate::diagnostic::{Problems, Severity, nearest};
+use crate::diagnostic::{Problems, nearest};
 use crate::source::{FileId, LoadError, Loader, SourceMap, Span};
 use crate::syntax::ast;
 use crate::syntax::excerpt::{self, Contents};
@@ -29,7 +29,6 @@ pub(super) struct Module {
 
 /// A module of the library. Of these, which are long and known to be in order, only what is imported is read.
 struct Shelf {
-    text: String,
     /// The names asked for so far; none when all of it was read.
     taken: Option<BTreeSet<String>>,
     /// Where those are declared that are still to be read.
@@ -47,6 +46,8 @@ struct Reading<'a> {
     shelves: IndexMap<usize, Shelf>,
     /// The modules being read, outermost first.
     open: Vec<usize>,
+    /// Those of which only what they seem to import was looked at, and that are still to be read; none when each is read first.
+    ahead: Option<Vec<usize>>,
     full: bool,
 }
 
@@ -57,25 +58,25 @@ pub(super) fn read(main: FileId, loader: &dyn Loader, sources: &mut SourceMap, p
     // What it imports is read while it is itself being read, by what its imports seem to say.
     let seem = ast::File { uses: excerpt::imports(main, &text), ..ast::File::default() };
     let (mut sources_ahead, mut found_ahead, mut found) = (sources.clone(), Problems::default(), Problems::default());
-    let (file, ahead) = rayon::join(
+    let (file, (ahead, are_right)) = rayon::join(
         || crate::syntax::parse(main, &text, &mut found),
-        || follow(module(seem.clone(), true), loader, &mut sources_ahead, &mut found_ahead),
+        || follow(module(seem.clone(), true), true, loader, &mut sources_ahead, &mut found_ahead),
     );
     let whole = !found.has_errors();
     problems.extend(found);
     let mut ahead = ahead.into_iter();
     match ahead.next() {
-        Some(first) if file.uses == seem.uses => {
+        Some(first) if are_right && file.uses == seem.uses => {
             *sources = sources_ahead;
             problems.extend(found_ahead);
             std::iter::once(Module { ast: file, whole, ..first }).chain(ahead).collect()
         }
-        _ => follow(module(file, whole), loader, sources, problems),
+        _ => follow(module(file, whole), false, loader, sources, problems).0,
     }
 }
 
-/// A module and all it reaches.
-fn follow(first: Module, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> Vec<Module> {
+/// A module and all it reaches. `ahead` goes by what each seems to import, and says whether that was right.
+fn follow(first: Module, ahead: bool, loader: &dyn Loader, sources: &mut SourceMap, problems: &mut Problems) -> (Vec<Module>, bool) {
     let mut reading = Reading {
         loader,
         sources,
@@ -84,6 +85,7 @@ fn follow(first: Module, loader: &dyn Loader, sources: &mut SourceMap, problems:
         by_path: IndexMap::new(),
         shelves: IndexMap::new(),
         open: Vec::new(),
+        ahead: ahead.then(Vec::new),
         full: false,
     };
     reading.follow(0, 0);
@@ -137,8 +139,9 @@ impl Reading<'_> {
 
     /// Opens all that a module of the library imports from: which files there are does not depend on what is asked for.
     fn shelve(&mut self, index: usize, span: Span) {
-        let paths: Vec<String> = match self.shelves.get(&index) {
-            Some(shelf) => excerpt::imported_paths(&shelf.text).map(str::to_owned).collect(),
+        let opened = self.shelves.get(&index).and(self.modules.get(index));
+        let paths: Vec<String> = match opened {
+            Some(module) => excerpt::imported_paths(text(self.sources, module.file)).map(str::to_owned).collect(),
             None => Vec::new(),
         };
         for text in paths {
@@ -155,7 +158,7 @@ impl Reading<'_> {
         let (Some(shelf), Some(module)) = (self.shelves.get_mut(&index), self.modules.get_mut(index)) else { return };
         let Some(taken) = &mut shelf.taken else { return };
         let wanted: BTreeSet<&str> = one.names.iter().map(|n| n.name.text.as_str()).collect();
-        let contents = Contents::of(&shelf.text);
+        let contents = Contents::of(text(self.sources, module.file));
         let uses = match contents.needed(&wanted) {
             Some(mut names) => {
                 names.retain(|n| !taken.contains(*n));
@@ -168,7 +171,7 @@ impl Reading<'_> {
             }
             // A name it does not declare: all of it, so that the nearest can be named.
             None => {
-                let mut whole = crate::syntax::parse(module.file, &shelf.text, self.problems);
+                let mut whole = crate::syntax::parse(module.file, text(self.sources, module.file), self.problems);
                 let known = |name: &ast::Name| taken.contains(&name.text);
                 whole.declarations.retain(|d| !known(d.name()));
                 whole.uses.iter_mut().for_each(|u| u.names.retain(|n| !known(n.alias.as_ref().unwrap_or(&n.name))));
@@ -182,31 +185,39 @@ impl Reading<'_> {
         self.follow(index, from);
     }
 
-    /// Reads all that was asked for of the library, as much at once as there are threads.
-    fn finish(mut self) -> Vec<Module> {
-        let mut waiting: Vec<(usize, FileId, &str, Range<usize>)> = Vec::new();
-        for (index, shelf) in &self.shelves {
-            let file = self.modules.get(*index).map_or_else(FileId::default, |m| m.file);
-            waiting.extend(shelf.waiting.iter().map(|range| (*index, file, shelf.text.as_str(), range.clone())));
-        }
-        let read = |(index, file, text, range)| {
+    /// Reads what is still to be read, as much at once as there are threads; whether all imports are what they seemed to be.
+    fn finish(mut self) -> (Vec<Module>, bool) {
+        let sources = &*self.sources;
+        let file = |index: usize| self.modules.get(index).map_or_else(FileId::default, |m| m.file);
+        let whole = self.ahead.iter().flatten().map(|&index| (index, file(index), None));
+        let shelves = self.shelves.iter().flat_map(|(&index, shelf)| shelf.waiting.iter().map(move |range| (index, range)));
+        let waiting: Vec<_> = whole.chain(shelves.map(|(index, range)| (index, file(index), Some(range.clone())))).collect();
+        let read = |(index, file, range): (usize, FileId, Option<Range<usize>>)| {
             let mut found = Problems::default();
-            (index, excerpt::parse_item(file, text, range, &mut found).declarations, found)
+            let part = match range {
+                Some(range) => excerpt::parse_item(file, text(sources, file), range, &mut found),
+                None => crate::syntax::parse(file, text(sources, file), &mut found),
+            };
+            (index, part, found)
         };
         // Some items are twenty times as long as others.
         let parts: Vec<_> = waiting.into_par_iter().with_max_len(1).map(read).collect();
-        for (index, declarations, found) in parts {
-            self.problems.extend(found);
-            if let Some(module) = self.modules.get_mut(index) {
-                module.ast.declarations.extend(declarations);
+        let mut are_right = true;
+        for (index, part, found) in parts {
+            let Some(module) = self.modules.get_mut(index) else { continue };
+            if !self.shelves.contains_key(&index) {
+                are_right &= part.uses == module.ast.uses;
+                module.whole = !found.has_errors();
             }
+            module.ast.declarations.extend(part.declarations);
+            self.problems.extend(found);
         }
         for index in self.shelves.keys() {
             if let Some(module) = self.modules.get_mut(*index) {
                 module.ast.declarations.sort_by_key(|d| d.name().span.start);
             }
         }
-        self.modules
+        (self.modules, are_right)
     }
 
     /// Loads and parses one module.
@@ -235,19 +246,24 @@ impl Reading<'_> {
         if self.modules.first().is_some_and(|main| main.path == loaded.name) {
             return Some(0);
         }
-        let file = self.sources.add(loaded.name, loaded.text.clone());
+        let file = self.sources.add(loaded.name, loaded.text);
         if first_part == "std" {
-            let shelf = Shelf { text: loaded.text, taken: Some(BTreeSet::new()), waiting: Vec::new() };
+            let shelf = Shelf { taken: Some(BTreeSet::new()), waiting: Vec::new() };
             self.shelves.insert(self.modules.len(), shelf);
             let ast = ast::File::default();
             self.modules.push(Module { path: path.text.clone(), file, ast, reaches: Vec::new(), whole: true });
             return Some(self.modules.len() - 1);
         }
-        let mut found = Problems::default();
-        let ast = crate::syntax::parse(file, &loaded.text, &mut found);
-        let whole = !found.sorted().iter().any(|d| d.severity == Severity::Error);
-        self.problems.extend(found);
-        self.modules.push(Module { path: path.text.clone(), file, ast, reaches: Vec::new(), whole });
+        let module = |ast, whole| Module { path: path.text.clone(), file, ast, reaches: Vec::new(), whole };
+        if let Some(ahead) = &mut self.ahead {
+            ahead.push(self.modules.len());
+            self.modules.push(module(ast::File { uses: excerpt::imports(file, text(self.sources, file)), ..ast::File::default() }, true));
+        } else {
+            let mut found = Problems::default();
+            let ast = crate::syntax::parse(file, text(self.sources, file), &mut found);
+            self.modules.push(module(ast, !found.has_errors()));
+            self.problems.extend(found);
+        }
         Some(self.modules.len() - 1)
     }
 
@@ -257,6 +273,10 @@ impl Reading<'_> {
         let chain = ring.filter_map(|i| self.modules.get(*i)).map(|m| m.path.clone()).collect();
         self.problems.push(ModuleError::Cycle { chain, span });
     }
+}
+
+fn text(sources: &SourceMap, file: FileId) -> &str {
+    sources.get(file).map_or("", |f| f.text.as_str())
 }
 
 /// The main file, `main.fell`, is no module of its own.
