@@ -79,6 +79,39 @@ fn a_chain_of_modules_is_followed_up_to_the_limit() {
     assert_eq!(problems.sorted().iter().map(|d| d.code).collect::<Vec<_>>(), ["module-unreadable"]);
 }
 
+/// Serves one module of this text, `lengths`, and one that it may import, `base`.
+struct Lengths(&'static str);
+
+impl Loader for Lengths {
+    fn load(&self, path: &str) -> Result<Loaded, LoadError> {
+        let text = if path == "base" { "let metre = 1 m\n" } else { self.0 };
+        Ok(Loaded { name: format!("{path}.fell"), text: text.to_owned() })
+    }
+}
+
+#[test]
+fn imports_are_found_wherever_they_are_written() {
+    let modules = [
+        "use base { metre }\nlet two = 2 * metre\n",
+        "  use base { metre }\n  let two = 2 * metre\n",
+        "// of\nlet a = 1 m  use base { metre } let two = 2 * metre",
+    ];
+    let mains = ["use lengths { two }\n", "  use lengths { two }\n", "let b = 2 m use lengths { two }\n"];
+    for (module, main) in modules.iter().flat_map(|module| mains.map(|main| (module, main))) {
+        let text = format!("{main}design d {{ require two == 2 m else \"no\" }}");
+        let (program, problems, sources) = run_text(&Lengths(module), "main.fell", &text);
+        let program = program.unwrap_or_else(|| panic!("{}", shown(&problems, &sources)));
+        assert!(program.constants.iter().any(|c| c.item.name.text == "metre"), "{module} {main}");
+        assert_eq!(sources.files().count(), 3);
+    }
+    let (_, problems, _) = run_text(
+        &Lengths("use base { metre, lost }\nlet two = 2 * metre\nlet three = \n"),
+        "main.fell",
+        "use lengths { two }\ndesign d { require two == 2 m else \"no\" }",
+    );
+    assert_eq!(problems.sorted().iter().map(|d| d.code).collect::<Vec<_>>(), ["import-missing", "syntax"]);
+}
+
 /// A module that can't be read whole.
 struct Broken;
 
