@@ -169,6 +169,12 @@ impl Path {
         self.place(distance).map_or_else(Vector::default, |(c, t)| c.tangent(t))
     }
 
+    /// [`Path::point_at`] and [`Path::tangent_at`] in one.
+    #[must_use]
+    pub fn stand_at(&self, distance: f64) -> (Point, Vector) {
+        self.place(distance).map_or((self.start, Vector::default()), |(c, t)| (c.at(t), c.tangent(t)))
+    }
+
     /// The direction in which it leaves its start, length one; zero when it has no length.
     #[must_use]
     pub fn tangent_at_start(&self) -> Vector {

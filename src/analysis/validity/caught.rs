@@ -61,7 +61,7 @@ fn reaches_across(design: &Design, sewn: &[Sewn], one: &OnEdge) -> Option<Caught
     let piece = design.piece(attachment.piece).filter(|_| attachment.points == Pointing::In && attachment.pair.is_none())?;
     let reach = attachment.depth.as_mm();
     let across = [one.stretch.0, one.stretch.1].map(|at| {
-        let (foot, along) = (one.edge.path.point_at(at), one.edge.path.tangent_at(at));
+        let (foot, along) = one.edge.path.stand_at(at);
         [foot, foot + along.left() * reach]
     });
     let copy = |c: Option<u32>| c == attachment.copy || c.is_none() || attachment.copy.is_none();

@@ -58,7 +58,10 @@ fn sizes(draft: &Draft<'_>) -> impl Iterator<Item = f64> {
 /// Places along a stretch of an edge, the best first: its middle, or on an edge that closes on itself where it is level.
 fn places(edge: &Edge, (from, to): (f64, f64)) -> Vec<Spot> {
     let on = |part: f64| from + (to - from) * part;
-    let spot = |d: f64| Spot { distance: d, at: edge.path.point_at(d), along: edge.path.tangent_at(d) };
+    let spot = |distance: f64| {
+        let (at, along) = edge.path.stand_at(distance);
+        Spot { distance, at, along }
+    };
     if !edge.path.is_closed() {
         return PLACES.iter().map(|&p| spot(on(p))).collect();
     }

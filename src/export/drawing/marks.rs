@@ -267,7 +267,7 @@ fn along(draft: &Draft<'_>, path: &Path, text: &str) -> Option<Words> {
     let length = path.length();
     for size in SIZES.map(|s| (draft.small() * s).max(LEAST)) {
         for place in [0.5, 0.3, 0.7, 0.15, 0.85] {
-            let (at, along) = (path.point_at(length * place), path.tangent_at(length * place));
+            let (at, along) = path.stand_at(length * place);
             for side in [along.left(), along.right()] {
                 let words = super::edges::set(at, along, side, size * 0.95, size, text);
                 if words.width() <= length && draft.room.inside(&Slot::of(&words)) {

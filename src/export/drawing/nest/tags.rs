@@ -5,6 +5,7 @@ use crate::export::drawing::piece::Draft;
 use crate::export::drawing::room::{Room, Slot};
 use crate::export::drawing::{Item, Layer, Shape, Words, edges, furniture};
 use crate::geometry::{Path, Point, Vector, distance_to};
+use std::cell::OnceCell;
 
 /// Places tried along a line.
 const TRIED: u32 = 64;
@@ -41,8 +42,8 @@ pub(super) fn write(draft: &mut Draft<'_>, owners: &mut Vec<Owner>, names: &[Str
         let mine = draft.items.iter().zip(owners.iter()).filter(|(i, o)| **o == Owner::Line(index) && i.layer == Layer::Cut);
         let paths: Vec<&Path> = mine.filter_map(|(i, _)| if let Shape::Line(p) = &i.shape { Some(p) } else { None }).collect();
         let others: Vec<&[Point]> = chains.iter().filter(|(owner, _)| *owner != Owner::Line(index)).map(|(_, c)| c.as_slice()).collect();
-        let places = places(&paths, &others, centre);
-        if let Some(words) = place(&room, &places, name, draft.small()) {
+        let places = places(&paths, centre);
+        if let Some(words) = place(&room, &places, &others, name, draft.small()) {
             room.take(Slot::of(&words));
             draft.items.push(Item::new(Layer::Text, Shape::Words(words)));
             owners.push(Owner::Line(index));
@@ -54,20 +55,25 @@ pub(super) fn write(draft: &mut Draft<'_>, owners: &mut Vec<Owner>, names: &[Str
 struct Place {
     at: Point,
     along: Vector,
-    /// How far the nearest line of another size is.
-    apart: f64,
+    /// How far the nearest line of another size is, once that was asked.
+    apart: OnceCell<f64>,
+}
+
+impl Place {
+    fn apart(&self, others: &[&[Point]]) -> f64 {
+        *self.apart.get_or_init(|| others.iter().map(|chain| distance_to(chain, self.at)).fold(f64::INFINITY, f64::min))
+    }
 }
 
 /// Places along a size's paths, the best first.
-fn places(paths: &[&Path], others: &[&[Point]], centre: Point) -> Vec<Place> {
+fn places(paths: &[&Path], centre: Point) -> Vec<Place> {
     let mut all: Vec<(f64, Place)> = Vec::new();
     for path in paths {
         let length = path.length();
         for i in 0..TRIED {
             let distance = length * (f64::from(i) + 0.5) / f64::from(TRIED);
-            let (at, along) = (path.point_at(distance), path.tangent_at(distance));
-            let apart = others.iter().map(|chain| distance_to(chain, at)).fold(f64::INFINITY, f64::min);
-            all.push((at.distance(centre), Place { at, along, apart }));
+            let (at, along) = path.stand_at(distance);
+            all.push((at.distance(centre), Place { at, along, apart: OnceCell::new() }));
         }
     }
     let farthest = all.iter().fold(0.0_f64, |most, p| most.max(p.0));
@@ -77,13 +83,13 @@ fn places(paths: &[&Path], others: &[&[Point]], centre: Point) -> Vec<Place> {
 }
 
 /// Room for a name at one of the places.
-fn place(room: &Room, places: &[Place], name: &str, small: f64) -> Option<Words> {
+fn place(room: &Room, places: &[Place], others: &[&[Point]], name: &str, small: f64) -> Option<Words> {
     if room.is_crowded() {
         return None;
     }
     let sizes = SIZES.map(|s| (small * s).max(LEAST));
     sizes.into_iter().find_map(|size| {
-        let clear = || places.iter().filter(|p| p.apart >= size * APART);
+        let clear = || places.iter().filter(|p| p.apart(others) >= size * APART);
         // Inside its line wherever there is room for it, so that all names stand on the same side; outside only then.
         let inside = OFF.iter().flat_map(|off| clear().map(move |p| (p.at, p.along, p.along.left(), off)));
         let outside = OFF.iter().flat_map(|off| clear().map(move |p| (p.at, p.along, p.along.right(), off)));
