@@ -56,17 +56,17 @@ pub(super) fn read(main: FileId, loader: &dyn Loader, sources: &mut SourceMap, p
     let (path, text) = sources.get(main).map_or_else(Default::default, |f| (f.name.clone(), f.text.clone()));
     let module = |ast, whole| Module { path: path.clone(), file: main, ast, reaches: Vec::new(), whole };
     // What it imports is read while it is itself being read, by what its imports seem to say.
-    let seem = ast::File { uses: excerpt::imports(main, &text), ..ast::File::default() };
     let (mut sources_ahead, mut found_ahead, mut found) = (sources.clone(), Problems::default(), Problems::default());
-    let (file, (ahead, are_right)) = rayon::join(
-        || crate::syntax::parse(main, &text, &mut found),
-        || follow(module(seem.clone(), true), true, loader, &mut sources_ahead, &mut found_ahead),
-    );
+    let follow_ahead = || {
+        let seem = ast::File { uses: excerpt::imports(main, &text), ..ast::File::default() };
+        follow(module(seem, true), true, loader, &mut sources_ahead, &mut found_ahead)
+    };
+    let (file, (ahead, are_right)) = rayon::join(|| crate::syntax::parse(main, &text, &mut found), follow_ahead);
     let whole = !found.has_errors();
     problems.extend(found);
     let mut ahead = ahead.into_iter();
     match ahead.next() {
-        Some(first) if are_right && file.uses == seem.uses => {
+        Some(first) if are_right && file.uses == first.ast.uses => {
             *sources = sources_ahead;
             problems.extend(found_ahead);
             std::iter::once(Module { ast: file, whole, ..first }).chain(ahead).collect()

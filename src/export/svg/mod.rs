@@ -15,6 +15,7 @@ use crate::export::drawing::{Item, Layer, Sheet};
 use crate::ir::Design;
 use number::number;
 use shapes::shapes;
+use std::sync::LazyLock;
 use style::LineStyle;
 use svg::Document;
 use svg::node::element::{Description, Rectangle, Title};
@@ -53,20 +54,35 @@ struct Drawn {
 /// What ends a document, on a line of its own.
 const CLOSED: &str = "</svg>\n";
 
-/// The beginning of a document: a white sheet, for groups to be written on.
+/// The beginning of a document, with names in brackets for what differs: a white sheet, for groups to be written on.
+static OPENED: LazyLock<String> = LazyLock::new(|| {
+    let document = Document::new()
+        .set("width", "[width]mm")
+        .set("height", "[height]mm")
+        .set("viewBox", "0 0 [width] [height]")
+        .set("font-family", "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif")
+        .add(Title::new("[title]"))
+        .add(Description::new().add(svg::node::Text::new("[what]")))
+        .add(Rectangle::new().set("width", "[width]").set("height", "[height]").set("fill", "#ffffff"));
+    let whole = document.to_string();
+    whole.strip_suffix(CLOSED.trim_end()).unwrap_or(&whole).to_owned()
+});
+
+/// The beginning of a document of a size.
 fn opened(title: &str, what: &str, (width, height): (f64, f64)) -> String {
     let (width, height) = (number(width), number(height));
-    let document = Document::new()
-        .set("width", format!("{width}mm"))
-        .set("height", format!("{height}mm"))
-        .set("viewBox", format!("0 0 {width} {height}"))
-        .set("font-family", "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif")
-        .add(Title::new(clean(title)))
-        .add(Description::new().add(svg::node::Text::new(what)))
-        .add(Rectangle::new().set("width", width).set("height", height).set("fill", "#ffffff"));
     let mut text = String::with_capacity(1 << 15);
-    let whole = document.to_string();
-    text.push_str(whole.strip_suffix(CLOSED.trim_end()).unwrap_or(&whole));
+    for part in OPENED.split('[') {
+        let (named, rest) = part.split_once(']').unwrap_or(("", part));
+        match named {
+            "width" => text.push_str(&width),
+            "height" => text.push_str(&height),
+            "title" => push_words(&mut text, title),
+            "what" => push_words(&mut text, what),
+            _ => {}
+        }
+        text.push_str(rest);
+    }
     text
 }
 
