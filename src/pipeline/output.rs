@@ -91,53 +91,40 @@ pub fn each_file<E: From<ExportError> + Send>(
     options: &Options,
     take: &(impl Fn(OutputFile) -> Result<(), E> + Sync),
 ) -> Result<(), E> {
-    let interchange = InterchangeOptions { style: options.style };
-    let (reports, blocks): (Vec<_>, Vec<_>) =
-        compiled.sizes.par_iter().map(|s| (materials(&s.design), Blocks::of(&s.design, &interchange))).unzip();
     let mut paths = Paths::default();
     let folders: Vec<(String, usize)> = chosen.iter().filter_map(|c| Some((paths.free(&c.name, ""), compiled.place(c)?))).collect();
-    let all = OfAll { compiled, reports: &reports, blocks: &blocks, options };
-    let by_size = || {
-        folders.par_iter().try_for_each(|(folder, index)| {
-            let put = |path: String, contents| take(OutputFile { path: format!("{folder}/{path}"), contents });
-            let (Some(size), Some(report)) = (compiled.sizes.get(*index), reports.get(*index)) else { return Ok(()) };
-            of_size(&size.design, report, blocks.get(*index..=*index).unwrap_or_default(), options, &put)
-        })
+    let [sizes, pattern, nested] =
+        [("sizes", ".txt"), ("pattern", ".dxf"), ("nested", ".svg")].map(|(stem, ending)| paths.free(stem, ending));
+    let told = || {
+        let interchange = InterchangeOptions { style: options.style };
+        let (reports, blocks): (Vec<_>, Vec<_>) =
+            compiled.sizes.par_iter().map(|s| (materials(&s.design), Blocks::of(&s.design, &interchange))).unzip();
+        let by_size = || {
+            folders.par_iter().try_for_each(|(folder, index)| {
+                let put = |path: String, contents| take(OutputFile { path: format!("{folder}/{path}"), contents });
+                let (Some(size), Some(report)) = (compiled.sizes.get(*index), reports.get(*index)) else { return Ok(()) };
+                of_size(&size.design, report, blocks.get(*index..=*index).unwrap_or_default(), options, &put)
+            })
+        };
+        let together = || {
+            let pairs: Vec<_> = compiled.sizes.iter().map(|s| &s.design).zip(&reports).collect();
+            take(OutputFile { path: sizes, contents: text::sizes(&pairs, options.style) })?;
+            take(OutputFile { path: pattern, contents: written(interchange::pattern(&blocks))? })
+        };
+        let (sizes, together) = rayon::join(by_size, together);
+        sizes.and(together)
     };
-    let (sizes, together) = rayon::join(by_size, || all.write(paths, take));
-    sizes.and(together)
-}
-
-/// What shows all sizes together, however many were asked for.
-struct OfAll<'a> {
-    compiled: &'a Compiled,
-    reports: &'a [MaterialsReport],
-    blocks: &'a [Blocks<'a>],
-    options: &'a Options,
-}
-
-impl OfAll<'_> {
-    fn write<E: From<ExportError> + Send>(&self, mut paths: Paths, take: &(impl Fn(OutputFile) -> Result<(), E> + Sync)) -> Result<(), E> {
-        let family: Vec<&Design> = self.compiled.sizes.iter().map(|s| &s.design).collect();
-        let style = self.options.style;
-        let [sizes, pattern, nested] =
-            [("sizes", ".txt"), ("pattern", ".dxf"), ("nested", ".svg")].map(|(stem, ending)| paths.free(stem, ending));
-        let put = |path, contents| take(OutputFile { path, contents });
-        let told = || {
-            let pairs: Vec<_> = family.iter().copied().zip(self.reports).collect();
-            put(sizes, text::sizes(&pairs, style))?;
-            put(pattern, written(interchange::pattern(self.blocks))?)
-        };
-        let drawn = || {
-            if family.len() < 2 {
-                return Ok(());
-            }
-            let at = self.options.nest_at.iter().map(|name| EdgeStart::named(name)).collect();
-            put(nested, svg::nested(&family, &NestedOptions { style, at }))
-        };
-        let (told, drawn) = rayon::join(told, drawn);
-        told.and(drawn)
-    }
+    // It takes long and needs nothing of the rest, so it comes first.
+    let drawn = || {
+        let family: Vec<&Design> = compiled.sizes.iter().map(|s| &s.design).collect();
+        if family.len() < 2 {
+            return Ok(());
+        }
+        let at = options.nest_at.iter().map(|name| EdgeStart::named(name)).collect();
+        take(OutputFile { path: nested, contents: svg::nested(&family, &NestedOptions { style: options.style, at }) })
+    };
+    let (told, drawn) = rayon::join(told, drawn);
+    told.and(drawn)
 }
 
 fn of_size<E: From<ExportError> + Send>(

@@ -240,6 +240,11 @@ fn break_up<'t>(text: &'t str, letters: usize, mut give: impl FnMut(&'t str, boo
             room -= length + 1;
             continue;
         }
+        if length <= letters {
+            give(word, false);
+            room = letters - length;
+            continue;
+        }
         let mut rest = word;
         while !rest.is_empty() {
             let end = rest.char_indices().nth(letters.max(1)).map_or(rest.len(), |(at, _)| at);
