@@ -7,7 +7,8 @@ use super::ast::{File, Use};
 use super::parse::{parse_known, parse_part};
 use crate::diagnostic::Problems;
 use crate::source::FileId;
-use std::collections::{BTreeSet, HashMap};
+use indexmap::IndexMap;
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 /// What a module holds, item by item.
@@ -35,7 +36,7 @@ impl<'t> Contents<'t> {
     pub fn needed(&self, wanted: &BTreeSet<&str>) -> Option<BTreeSet<&'t str>> {
         // Where two bring the same name, the first counts.
         let named = self.items.iter().rev().flat_map(|item| item.names.iter().map(move |name| (*name, item)));
-        let by_name: HashMap<&str, &Item<'t>> = named.collect();
+        let by_name: IndexMap<&str, &Item<'t>> = named.collect();
         let declared = |name: &&str| by_name.get(name).copied().filter(|i| !is_import(self.text, i));
         let mut open: Vec<&Item<'t>> = wanted.iter().map(declared).collect::<Option<_>>()?;
         let mut found: BTreeSet<&'t str> = open.iter().flat_map(|i| i.names.iter().copied()).collect();
