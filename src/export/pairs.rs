@@ -40,13 +40,13 @@ pub(crate) fn push_fixed(text: &mut String, value: f64, decimals: usize) {
 
 /// Writes a code on its line, three columns wide.
 pub(crate) fn push_code(text: &mut String, code: u16) {
-    text.push_str(match code {
-        0..10 => "  ",
-        10..100 => " ",
-        _ => "",
-    });
-    push_whole(text, u64::from(code));
-    text.push('\n');
+    if code > 999 {
+        push_whole(text, u64::from(code));
+        return text.push('\n');
+    }
+    let digit = |power: u16| if code >= power || power == 1 { (code / power % 10) as u8 + b'0' } else { b' ' };
+    let line = [digit(100), digit(10), digit(1), b'\n'];
+    text.push_str(std::str::from_utf8(&line).unwrap_or_default());
 }
 
 /// Writes a code and a text.

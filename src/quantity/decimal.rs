@@ -31,14 +31,20 @@ pub fn push_decimal(text: &mut String, value: f64, decimals: usize) {
     if digits > 0 && value < 0.0 {
         text.push('-');
     }
-    push_whole(text, digits / scale);
-    let part = digits % scale;
-    if part > 0 {
+    let mut buffer = Buffer::new();
+    let (whole, part) = if digits < scale {
         // With a one before it, its zeros in front are written too.
-        let mut buffer = Buffer::new();
-        let decimals = buffer.format(scale + part).get(1..).unwrap_or_default();
+        ("0", buffer.format(scale + digits).get(1..).unwrap_or_default())
+    } else {
+        let all = buffer.format(digits);
+        all.split_at_checked(all.len().saturating_sub(decimals)).unwrap_or((all, ""))
+    };
+    text.push_str(whole);
+    let zeros = part.bytes().rev().take_while(|digit| *digit == b'0').count();
+    let part = part.get(..part.len() - zeros).unwrap_or_default();
+    if !part.is_empty() {
         text.push('.');
-        text.push_str(decimals.trim_end_matches('0'));
+        text.push_str(part);
     }
 }
 
