@@ -29,6 +29,7 @@ use crate::trace;
 use indexmap::IndexSet;
 use rayon::ThreadPoolBuilder;
 use rayon::prelude::*;
+use std::cell::Cell;
 
 /// What the size is called that takes every parameter as the source gives it.
 /// Its hyphen keeps it apart from every name a source can hold.
@@ -53,6 +54,11 @@ pub fn codes() -> Vec<&'static str> {
 
 /// Deep expressions recurse; a debug build on a worker's usual stack would not get through the deepest that syntax allows.
 const STACK: usize = 64 << 20;
+
+thread_local! {
+    /// Whether this is the thread of [`on_threads`], which has such a stack and shares its work out.
+    static ROOMY: Cell<bool> = const { Cell::new(false) };
+}
 
 /// What is asked of a compilation.
 #[derive(Debug, Clone, Default)]
@@ -98,12 +104,13 @@ pub struct Remark {
     pub because: String,
 }
 
-/// Compiles one source in every size, on threads of its own or within [`on_threads`] on those. `done` is called with the number of sizes each time one is ready.
+/// Compiles one source in every size, on threads of its own or within [`on_threads`] on those. `done` is called with the
+/// number of sizes each time one is ready.
 ///
 /// # Errors
 /// When a setting is not of the form `name=value`. All that is wrong with the source is in [`Compiled::problems`].
 pub fn compile(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dyn Fn(usize) + Sync)) -> Result<Compiled, UsageError> {
-    if rayon::current_thread_index().is_some() {
+    if ROOMY.get() {
         return compile_here(main, loader, request, done);
     }
     match threads(request.jobs).build() {
@@ -120,6 +127,7 @@ pub fn compile(main: Loaded, loader: &dyn Loader, request: &Request, done: &(dyn
 pub fn on_threads<T: Send>(jobs: Option<usize>, work: impl Fn() -> T + Sync) -> T {
     std::thread::scope(|scope| {
         let shared = || {
+            ROOMY.set(true);
             // The other threads end with the program: none is waited for.
             std::mem::forget(threads(jobs).use_current_thread().build());
             work()
@@ -240,5 +248,27 @@ impl Compiled {
     pub fn size(&self, name: &str) -> Result<&Resolved, UsageError> {
         let known = || self.sizes.iter().map(|s| s.name.clone()).collect();
         self.sizes.iter().find(|s| s.name == name).ok_or_else(|| UsageError::UnknownSize { name: name.to_owned(), known: known() })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::stdlib::{Nothing, WithLibrary};
+
+    #[test]
+    fn within_a_programs_own_threads_the_deepest_source_is_read() {
+        let (open, close) = ("(".repeat(95), ")".repeat(95));
+        let text = format!("design d {{ param a = 1 m  let b = {open}a{close}  require b > 2 m else \"short\" }}");
+        let compile_deep = || {
+            let main = Loaded { name: "deep.fell".into(), text: text.clone() };
+            let compiled = compile(main, &WithLibrary(Nothing), &Request::default(), &|_| {}).unwrap();
+            compiled.problems.sorted().iter().map(|d| d.code).collect::<Vec<_>>()
+        };
+        // Theirs may have small stacks; what the work needs is for it to bring.
+        let pool = ThreadPoolBuilder::new().num_threads(1).stack_size(256 << 10).build().unwrap();
+        let told = pool.install(compile_deep);
+        assert_eq!(told, ["requirement"]);
+        assert_eq!(on_threads(Some(2), compile_deep), told);
     }
 }

@@ -81,7 +81,7 @@ pub fn files(compiled: &Compiled, chosen: &[&Resolved], options: &Options) -> Re
 }
 
 /// Makes every file of a build, as [`files`], and gives each to `take` as soon as it is made: in any order, from several
-/// threads. So no file waits in memory for the last one.
+/// threads, those of [`on_threads`](super::on_threads) where it is called there. So no file waits in memory for the last one.
 ///
 /// # Errors
 /// When a figure of the design has no written form, or `take` fails.
