@@ -35,7 +35,7 @@ const APART: &[(&str, &[&str])] = &[("analysis", &["report"]), ("export", &["cut
 const TOP: &[&str] =
     &["Cargo.toml", "Cargo.lock", "README.md", "DEVELOPERS.md", "LICENSE", "grammar", "src", "stdlib", "examples", "tests"];
 /// Made by building, and not kept.
-const MADE: &[&str] = &["target", "out"];
+const MADE: &[&str] = &["target", "out", ".venv"];
 
 const LONGEST: usize = 500;
 
@@ -56,9 +56,7 @@ fn gather(folder: &Path, all: &mut Vec<(String, String)>) {
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
         if path.is_dir() {
-            let name = path.file_name().unwrap().to_str().unwrap();
-            // Hidden ones are made too, such as the Python environment of the checks outside.
-            if !MADE.contains(&name) && !name.starts_with('.') {
+            if !MADE.contains(&path.file_name().unwrap().to_str().unwrap()) {
                 gather(&path, all);
             }
         } else if let Ok(text) = fs::read_to_string(&path) {

@@ -39,8 +39,8 @@ pub fn format_length(length: Length, style: Style) -> String {
         UnitSystem::Metric if mm.abs() >= 10_000.0 => trimmed(mm / 1000.0, 2) + " m",
         UnitSystem::Metric if mm.abs() >= 99.95 => trimmed(mm / 10.0, 1) + " cm",
         UnitSystem::Metric => significant(mm, 1) + " mm",
-        UnitSystem::Inch if mm.abs() >= 400.0 * INCH => format!("{} yd", trimmed(mm / YARD, 2)),
-        UnitSystem::Inch => format!("{} in", sixteenths(mm / INCH)),
+        UnitSystem::Inch if mm.abs() >= 400.0 * INCH => trimmed(mm / YARD, 2) + " yd",
+        UnitSystem::Inch => sixteenths(mm / INCH) + " in",
     }
 }
 

@@ -9,9 +9,9 @@ use std::collections::BTreeSet;
 
 /// Length of a sample, and from one entry to the next, in heights of type.
 pub(super) const SAMPLE: f64 = 7.0;
-/// Where the text stands beside it, in heights of type from its left end.
-const BESIDE: f64 = SAMPLE + 1.2;
 const STEP: f64 = 1.9;
+/// Where the text beside a sample stands, in heights of type from the sample's left end.
+const BESIDE: f64 = SAMPLE + 1.2;
 
 /// A line or symbol that the legend explains.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
